@@ -1,0 +1,324 @@
+// Package plan resolves a specification into training blocks, one per athlete and block:
+// references bound, defaults filled in, weeks' totals computed, tests analysed, bands and limits
+// in force on each date. A Spec goes in (with the record of what was delivered), a Plan comes
+// out. It never chooses a date for a session.
+package plan
+
+import (
+	"time"
+
+	"towpath/internal/diag"
+	"towpath/internal/threshold"
+	"towpath/internal/units"
+)
+
+// Plan is all that a specification prescribes.
+type Plan struct {
+	ID     string
+	Blocks []*Block // by athlete, then start, then key
+}
+
+// Block is one training block of one athlete.
+type Block struct {
+	PlanID string
+	Key    string
+	Title  string
+	Aim    string
+	Note   string
+	Range  diag.Range // the block's header in the text
+
+	Athlete      *Athlete
+	Start        units.Date
+	Weeks        []*Week
+	RidesPerWeek units.Range[int] // zero where it was not written
+	RidesRange   diag.Range
+	TakeWhatFits bool    // volume.when_short
+	Bands        []*Band // in force during the block, by From; the first reaches back to Start
+	Limits       Limits
+	Waivers      []*Waiver
+	VolumeRange  diag.Range
+	// FirstVolumeRange and GrowthRange point at the lines that made the weeks' totals.
+	FirstVolumeRange diag.Range
+	GrowthRange      diag.Range
+}
+
+// End is the last date of the block.
+func (b *Block) End() units.Date { return b.Start.Add(7*len(b.Weeks) - 1) }
+
+// WeekOn is the week that holds d, or nil.
+func (b *Block) WeekOn(d units.Date) *Week {
+	if n := d.Sub(b.Start); n >= 0 && n/7 < len(b.Weeks) {
+		return b.Weeks[n/7]
+	}
+	return nil
+}
+
+// BandOn is the band in force on d, or nil where there is none.
+func (b *Block) BandOn(d units.Date) *Band {
+	var in *Band
+	for i, band := range b.Bands {
+		if i == 0 || band.From <= d {
+			in = band
+		}
+	}
+	return in
+}
+
+// WeekKind tells loading weeks from recovery weeks.
+type WeekKind string
+
+// The kinds of week.
+const (
+	Loading  WeekKind = "loading"
+	Recovery WeekKind = "recovery"
+)
+
+// Week is one week of a block, seven dates from Start.
+type Week struct {
+	Number int // from 1
+	Start  units.Date
+	Kind   WeekKind
+	// Light is a recovery week, or one that holds a maximal test: counts of rides are "at most".
+	Light  bool
+	Asked  units.Minutes // the week's total
+	Origin diag.Origin   // where Asked comes from
+	Range  diag.Range    // the text that set Asked
+	Note   string
+	Rides  []*Ride  // the mix of this week, in the order written
+	Given  []*Given // tests and pinned sessions, by date
+}
+
+// Ride is one kind of ride in the mix.
+type Ride struct {
+	Key     string
+	Range   diag.Range
+	Session *Session
+	Share   units.Share   // of the week's minutes; meaningless where Rest or Minutes is set
+	Rest    bool          // takes what the others leave
+	Minutes units.Minutes // wished per week; 0 where Share or Rest rules
+	// PerWeek bounds the count per week; {0, 7} where nothing was written.
+	PerWeek units.Range[int]
+	AtLeast units.Minutes // of one session, never under 30
+	AtMost  units.Minutes
+	Usual   units.Minutes
+	Days    []time.Weekday // allowed, in order of preference; nil: any
+	// Places of the text that set a bound, for conflicts; zero where it is a default.
+	PerWeekRange, AtLeastRange, AtMostRange, DaysRange diag.Range
+}
+
+// Given is a session whose date is given: a test, or a pinned session.
+type Given struct {
+	Date    units.Date
+	Minutes units.Minutes
+	Session *Session // for a test, the protocol as a session
+	Ride    *Ride    // the ride of the mix that it counts for; nil outside the mix
+	Test    *TestDay // nil unless a test
+	Start   units.Clock
+	Place   string
+	Note    string
+	Range   diag.Range
+}
+
+// TestDay is a test_day of the block.
+type TestDay struct {
+	Key   string
+	Range diag.Range
+	Meter string
+	// Like is the earlier test of the same protocol whose stages are repeated; nil where none.
+	Like *threshold.StepTest
+}
+
+// Session is a kind of ride, or a test protocol.
+type Session struct {
+	Key        string
+	Title      string
+	Purpose    string
+	Feel       string
+	IfWrong    string
+	Stop       string
+	Range      diag.Range
+	BuiltIn    bool
+	Protocol   bool
+	Maximal    bool // protocols: a maximal effort
+	KeepsWatts bool // protocols: targets of the block's first band
+	AtLeast    units.Minutes
+	AtMost     units.Minutes
+	Usual      units.Minutes
+	Minutes    units.Minutes // protocols: planned minutes
+	// Demanding: a long ride, a group ride, or a step above two thirds of the band.
+	// Light: no step above the first third.
+	Demanding, Light bool
+	Steps            []Step
+}
+
+// TargetKind tells how a step's power is written.
+type TargetKind int
+
+// The kinds of target.
+const (
+	Free        TargetKind = iota // no target
+	Position                      // share of the way from floor to ceiling
+	Below                         // from half of the threshold to the floor
+	OfThreshold                   // share of the threshold
+	Watts                         // protocols: given watts
+	AllOut                        // protocols: as hard as the rider can
+)
+
+// Step is a piece of a session: a step, or a repeat.
+type Step struct {
+	Name     string
+	Range    diag.Range
+	Repeat   *Repeat
+	Duration units.Duration
+	Fill     bool // takes what the others leave
+	Rising   bool // from low to high over the step
+	Falling  bool
+	Target   TargetKind
+	Share    units.Range[units.Share] // Position, OfThreshold
+	Power    units.Range[units.Power] // Watts
+	Cadence  *units.Range[units.Cadence]
+	Spare    bool
+	Note     string
+}
+
+// Repeat is a group of steps ridden several times.
+type Repeat struct {
+	Times  int
+	Fill   bool        // as many whole rounds as fit
+	Rising units.Power // each round this much higher
+	Steps  []Step
+}
+
+// Athlete is who rides, with defaults filled in.
+type Athlete struct {
+	Key, Name   string
+	Range       diag.Range
+	Born        int
+	Sex         string // "female", "male" or ""
+	Mass        units.Mass
+	Zone        string // IANA name
+	Background  string
+	Recent      []units.Minutes // weeks before the block, oldest first
+	RecentRange diag.Range
+	RecentUntil units.Date    // last day of the last recent week
+	Longest     units.Minutes // longest ride of the last 30 days; 0 unknown
+	PowerMeter  bool
+	HeartRate   HeartRate
+	Screening   *Screening
+	ByClinician bool
+	Days        [7]Day // Monday first
+	Exceptions  map[units.Date]Day
+}
+
+// HeartRate holds resting and maximal heart rate; zero values are unknown.
+type HeartRate struct {
+	Resting, Maximum units.HeartRate
+	Estimated        bool // the maximum comes from no measurement
+	Usable           bool // false where heart rate means nothing for this rider
+	Range            diag.Range
+}
+
+// Screening is the statement that somebody licensed has looked at the rider.
+type Screening struct {
+	On, Until units.Date
+	By        string
+	Allows    string // "maximal", "submaximal", "easy riding only"
+	Range     diag.Range
+}
+
+// Day is what a date can hold.
+type Day struct {
+	Limit   units.Minutes // 0 where closed
+	Start   units.Clock
+	Place   string
+	Easy    bool
+	OrLimit units.Minutes
+	OrPlace string
+	Range   diag.Range
+}
+
+// DayOn is what the athlete has on d.
+func (a *Athlete) DayOn(d units.Date) Day {
+	if day, ok := a.Exceptions[d]; ok {
+		return day
+	}
+	return a.Days[(int(d.Weekday())+6)%7]
+}
+
+// Band is a low-intensity band in force from a date.
+type Band struct {
+	Key       string
+	Range     diag.Range
+	From      units.Date
+	Power     units.Range[units.Power] // floor and ceiling, not rounded; zero without a power meter
+	Threshold units.Power              // band threshold; ceiling / 0.95 where unknown
+	// ThresholdKnown is false where Threshold was only derived from the ceiling.
+	ThresholdKnown bool
+	ThresholdRange diag.Range
+	Result         *threshold.Result   // the test's reading; nil for a typed band
+	Estimate       *threshold.Estimate // nil for a typed band
+	Line           *threshold.HeartRateLine
+	Scale          units.Share                   // raised bands: watts are this times those of the test
+	HeartRate      *units.Range[units.HeartRate] // at floor and ceiling; nil where unknown
+	// HeartRateCap is the line at the band threshold, or the top of a typed range; nil unknown.
+	HeartRateCap *units.HeartRate
+	Effort       *units.Range[units.Effort] // at floor and ceiling; nil where unknown
+	Leads        string                     // "power", "heart_rate", "effort"
+	Caution      string                     // "usual", "strict"
+	TestDate     units.Date                 // of the newest test behind it; zero for a typed one
+	Raises       *Band
+	By           units.Share
+	Origin       diag.Origin // of the ceiling, with the floor and the threshold beneath
+}
+
+// HeartRateAt is the expected heart rate at p, from the line of the test; ok is false without one.
+func (b *Band) HeartRateAt(p units.Power) (h units.HeartRate, ok bool) {
+	if b.Line == nil {
+		return 0, false
+	}
+	return b.Line.At(p / units.Power(b.Scale)), true
+}
+
+// EffortAt is the test's rating at p; ok is false outside the ratings.
+func (b *Band) EffortAt(p units.Power) (e units.Effort, ok bool) {
+	if b.Result == nil {
+		return 0, false
+	}
+	return b.Result.EffortAt(p / units.Power(b.Scale))
+}
+
+// Limit is a limit of the rule book as it holds here: the coach's where written, else the
+// default. A limit that the coach wrote is kept, or it is an error.
+type Limit[T any] struct {
+	Value   T
+	Written bool
+	Range   diag.Range // where it was written
+}
+
+// Limits are the limits in force.
+type Limits struct {
+	WeeklyGrowth     Limit[units.Share]
+	StartVolume      Limit[units.Minutes] // 0 where not written: the default depends on the athlete
+	SessionSpike     Limit[Increase]
+	LongShare        Limit[units.Share]
+	BigWeekend       Limit[Increase]
+	LongDaysApart    Limit[bool]
+	RestDays         Limit[int]
+	RidingDaysInARow Limit[int]
+	LoadingWeeks     Limit[int]
+	RecoveryDepth    Limit[units.Range[units.Share]]
+}
+
+// Increase is a rise by a share or by minutes, whichever is set.
+type Increase struct {
+	Share   units.Share
+	Minutes units.Minutes
+}
+
+// Waiver accepts a finding of a rule.
+type Waiver struct {
+	Code   string
+	Weeks  []int // nil: every week
+	Reason string
+	Range  diag.Range // header
+}

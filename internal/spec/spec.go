@@ -1,0 +1,356 @@
+// Package spec turns syntax trees into a typed specification: every value with its unit and with
+// its range in the text. Trees go in (from source and syntax), a Spec comes out, and one
+// diagnostic for each cause. It knows the language's blocks and names, evaluates expressions and
+// binds references to the blocks they name; it applies no default that needs two blocks, computes
+// nothing, and reads no clock.
+package spec
+
+import (
+	"time"
+
+	"github.com/hashicorp/hcl/v2"
+
+	"towpath/internal/units"
+)
+
+// Value is something the coach wrote, with its place. Set is false where it was left out; then V
+// is the zero value and Range is the header of the block that could hold it.
+type Value[T any] struct {
+	V     T
+	Range hcl.Range
+	Set   bool
+}
+
+// Or gives the value, or def where it was left out.
+func (v Value[T]) Or(def T) T {
+	if v.Set {
+		return v.V
+	}
+	return def
+}
+
+// Label is a block's name: `athlete "marta"` has Key "marta".
+type Label struct {
+	Key    string
+	Range  hcl.Range // the label
+	Header hcl.Range // the block's type and labels
+	Body   hcl.Range // the whole block
+	// BuiltIn is true for definitions of the library that comes with the tool.
+	BuiltIn bool
+}
+
+// Ref names another block: `session.steady` is {"session", "steady"}.
+type Ref struct{ Kind, Key string }
+
+// Spec is a whole plan as written, includes and library in one. Maps are keyed by label; the
+// Order slices keep the order of the text (files by name, then position).
+type Spec struct {
+	ID       Value[string]
+	Language Value[int]
+
+	Athletes  []*Athlete
+	Meters    []*Meter
+	Tests     []*Test
+	Bands     []*Band
+	Protocols []*Session // protocol blocks; Session.Protocol is true
+	Sessions  []*Session
+	Blocks    []*Block
+}
+
+// Athlete is who rides.
+type Athlete struct {
+	Label
+	Name          Value[string]
+	Born          Value[int]
+	Sex           Value[string] // "female", "male"
+	Mass          Value[units.Mass]
+	TimeZone      Value[string] // IANA name
+	Background    Value[string] // "new", "returning", "regular", "trained"
+	Recent        []Value[units.Duration]
+	RecentSet     bool
+	RecentRange   hcl.Range
+	RecentUntil   Value[units.Date]
+	Longest       Value[units.Duration]
+	PowerMeter    Value[bool]
+	Meters        []PlaceMeter
+	HeartRate     *HeartRate
+	Screening     *Screening
+	Days          [7]Value[Day] // Monday first
+	DaysBlock     hcl.Range     // zero where there is no days block
+	On            []DatedDay
+	GuardianAgree Value[bool] // guardian_consent
+	ByClinician   Value[bool] // led_by_clinician
+}
+
+// PlaceMeter says which meter is used where: { outdoor = meter.pedals }.
+type PlaceMeter struct {
+	Place string
+	Meter Value[Ref]
+}
+
+// HeartRate holds an athlete's resting and maximal heart rate.
+type HeartRate struct {
+	Range    hcl.Range
+	Resting  Value[units.HeartRate]
+	Maximum  Value[units.HeartRate]
+	From     Value[string] // "measured", "estimated", or the key of a test
+	FromTest Value[Ref]
+	Usable   Value[bool]
+}
+
+// Screening is a statement that somebody licensed has looked at the rider; it never says why.
+type Screening struct {
+	Range  hcl.Range
+	On     Value[units.Date]
+	Until  Value[units.Date]
+	By     Value[string]
+	Allows Value[string] // "maximal", "submaximal", "easy riding only"
+}
+
+// Day is what a day can hold: "4 h 30 min, 08:30, outdoor or 2 h indoor", "40 min, easy", "none".
+type Day struct {
+	Closed bool // "none"
+	Limit  units.Minutes
+	Start  units.Clock // zero where the rider chooses
+	Place  string      // "outdoor", "indoor", or ""
+	Easy   bool        // only light rides
+	// Second alternative, after "or": the limit at the other place; zero where there is none.
+	OrLimit units.Minutes
+	OrPlace string
+}
+
+// DatedDay is an exception: on = { "2026-10-06" = "40 min, easy" }.
+type DatedDay struct {
+	Date Value[units.Date]
+	Day  Value[Day]
+}
+
+// Meter is a power meter.
+type Meter struct {
+	Label
+	Kind     Value[string]
+	Reads    Value[units.Share] // against another meter
+	Against  Value[Ref]
+	Compared Value[units.Date]
+}
+
+// Test is a test that was done.
+type Test struct {
+	Label
+	Athlete     Value[Ref]
+	Date        Value[units.Date]
+	Protocol    Value[Ref]
+	Meter       Value[Ref]
+	Place       Value[string]
+	Stage       Value[units.Duration]
+	Site        Value[string] // "earlobe", "fingertip"
+	Analyser    Value[string] // "bench", "hand-held"
+	SampleDelay Value[units.Duration]
+	Data        Value[string] // path relative to the file that names it
+	DataText    []byte        // the data file's content, read through source
+	DataName    string        // its path from the plan's root
+	Stages      []Stage
+	StagesRange hcl.Range // zero where none are inline
+	ReadByLab   *LabReading
+}
+
+// Stage is one row of an inline step test.
+type Stage struct {
+	Range     hcl.Range
+	Power     Value[units.Power]
+	Duration  Value[units.Duration]
+	HeartRate Value[units.HeartRate]
+	Lactate   Value[units.Lactate]
+	Effort    Value[units.Effort]
+}
+
+// LabReading is what the laboratory itself read from the test.
+type LabReading struct {
+	Range          hcl.Range
+	FirstThreshold Value[units.Power]
+	HeartRate      Value[units.HeartRate]
+	Method         Value[string]
+}
+
+// Band is a low-intensity band: derived from tests, typed, or raised from another.
+type Band struct {
+	Label
+	Athlete   Value[Ref]
+	From      Value[units.Date]
+	Tests     []Value[Ref]
+	Method    Value[string]
+	Caution   Value[string] // "usual", "strict"
+	Ceiling   Value[units.Share]
+	Floor     Value[units.Share]
+	Threshold Value[units.Power] // typed first threshold
+	Power     Value[units.Range[units.Power]]
+	HeartRate Value[units.Range[units.HeartRate]]
+	Effort    Value[units.Range[units.Effort]]
+	Leads     Value[string] // "power", "heart rate", "effort"
+	Raises    Value[Ref]
+	By        Value[units.Share]
+	Evidence  Value[string]
+	Line      *HeartRateLine
+}
+
+// HeartRateLine sets how the heart-rate line is fitted.
+type HeartRateLine struct {
+	Range hcl.Range
+	UpTo  Value[units.Power] // stages above are left out
+}
+
+// Session is a kind of ride, or, with Protocol, a test as a session to ride.
+type Session struct {
+	Label
+	Protocol   bool
+	Title      Value[string]
+	Purpose    Value[string]
+	AtLeast    Value[units.Duration]
+	AtMost     Value[units.Duration]
+	Usual      Value[units.Duration]
+	Minutes    Value[units.Duration] // protocols: the time to plan for
+	Demand     Value[string]         // protocols: "maximal", "submaximal"
+	Stop       Value[string]         // protocols: when to stop
+	KeepsWatts Value[bool]           // protocols: the watts of the first band, so that weeks compare
+	Feel       Value[string]         // one sentence on how it should feel
+	IfWrong    Value[string]         // what to do when it goes wrong
+	Steps      []Step
+}
+
+// Step is a piece of a session: a step, or a repeat with steps of its own.
+type Step struct {
+	Name        string // label of the step; "" for a repeat
+	Range       hcl.Range
+	Repeat      *Repeat
+	Duration    Value[units.Duration]
+	Fill        bool                            // duration = "fill": takes what the others leave
+	Shape       Value[string]                   // "steady" (default), "rising", "falling"
+	Position    Value[units.Range[units.Share]] // of the way from floor to ceiling
+	Below       bool                            // position = "below"
+	OfThreshold Value[units.Range[units.Share]]
+	Power       Value[units.Range[units.Power]] // protocols only
+	AllOut      Value[bool]                     // protocols only: as hard as you can
+	Cadence     Value[units.Range[units.Cadence]]
+	Spare       Value[bool] // takes the minutes that are left
+	Note        Value[string]
+}
+
+// Repeat is a group of steps ridden several times.
+type Repeat struct {
+	Times  Value[int]
+	Fill   bool               // times = "fill"
+	Rising Value[units.Power] // protocols: each round this much higher
+	Steps  []Step
+}
+
+// Block is a training block.
+type Block struct {
+	Label
+	Title        Value[string]
+	Aim          Value[string]
+	Note         Value[string]
+	Athletes     []Value[Ref]
+	Start        Value[units.Date]
+	Weeks        Value[int]
+	RidesPerWeek Value[units.Range[int]]
+	Volume       *Volume
+	Recovery     *Recovery
+	Rides        []*Ride
+	TestDays     []*TestDay
+	WeekNotes    []*Week
+	Limits       *Limits
+	Waivers      []*Waiver
+}
+
+// Volume says how many hours there are and how they grow.
+type Volume struct {
+	Range     hcl.Range
+	First     Value[Amount]
+	Growth    Value[Amount] // minutes, or a share
+	AtMost    Value[units.Duration]
+	WhenShort Value[string] // "stop" (default), "take what fits"
+}
+
+// Amount is a duration, a share, or a share of the recent weeks' mean ("100 % of recent").
+type Amount struct {
+	Duration units.Duration
+	Share    units.Share
+	IsShare  bool
+	OfRecent bool
+}
+
+// Recovery says which weeks are lighter.
+type Recovery struct {
+	Range hcl.Range
+	Weeks Value[[]int]
+	Every Value[int]
+	Keep  Value[units.Share]
+	Rides []*Ride // replace the mix in recovery weeks
+}
+
+// Ride is one kind of ride in the mix.
+type Ride struct {
+	Label
+	Session Value[Ref]
+	PerWeek Value[units.Range[int]]
+	Share   Value[units.Share]
+	Rest    bool // share = "rest"
+	Minutes Value[units.Duration]
+	AtLeast Value[units.Duration]
+	AtMost  Value[units.Duration]
+	Days    []Value[time.Weekday]
+	Weeks   Value[[]int]
+}
+
+// TestDay puts a protocol on a day.
+type TestDay struct {
+	Label
+	Protocol Value[Ref]
+	Weeks    Value[[]int] // week = 8, or weeks = "1-7"
+	Day      Value[time.Weekday]
+	At       Value[units.Clock]
+	Place    Value[string]
+	Meter    Value[Ref]
+}
+
+// Week is a week in the coach's own hand.
+type Week struct {
+	Label  // Key is the number as text
+	Number Value[int]
+	Hours  Value[units.Duration]
+	Note   Value[string]
+	Pins   []Pin
+}
+
+// Pin fixes a ride or a session to a day: saturday = { ride = "long", minutes = "2 h 30 min" }.
+type Pin struct {
+	Day     time.Weekday
+	Range   hcl.Range
+	Ride    Value[string] // name of a ride of the mix
+	Session Value[Ref]    // or a session outside the mix
+	Minutes Value[units.Duration]
+	At      Value[units.Clock]
+	Note    Value[string]
+}
+
+// Limits are the coach's own; a limit that is written is kept, or it is an error.
+type Limits struct {
+	Range            hcl.Range
+	WeeklyGrowth     Value[units.Share]
+	StartVolume      Value[units.Duration]
+	SessionSpike     Value[Amount]
+	LongShare        Value[units.Share]
+	BigWeekend       Value[Amount]
+	LongDaysApart    Value[bool]
+	RestDays         Value[int]
+	RidingDaysInARow Value[int]
+	LoadingWeeks     Value[int]
+	RecoveryDepth    Value[units.Range[units.Share]]
+}
+
+// Waiver accepts a finding: waive "session-spike" { weeks = "6-7"  reason = "..." }.
+type Waiver struct {
+	Label  // Key is the rule's code
+	Weeks  Value[[]int]
+	Reason Value[string]
+}

@@ -1,0 +1,140 @@
+package units
+
+import (
+	"fmt"
+	"time"
+)
+
+// Date is a civil date, counted in days; the zero value is no date at all. A plan is made of
+// dates: adding a day never adds 24 hours.
+type Date int32
+
+// secondsPerDay is exact in UTC, where days are counted. Date(1) is the first of January 1970.
+const secondsPerDay = 24 * 60 * 60
+
+// NewDate gives the date of a year, month and day, normalised as time.Date does.
+func NewDate(year int, month time.Month, day int) Date {
+	return Date(time.Date(year, month, day, 0, 0, 0, 0, time.UTC).Unix()/secondsPerDay) + 1
+}
+
+// DateOf gives the civil date that t shows in its own zone.
+func DateOf(t time.Time) Date { return NewDate(t.Date()) }
+
+// UTC is the date's midnight in UTC, for calendar arithmetic only.
+func (d Date) UTC() time.Time { return time.Unix(int64(d-1)*secondsPerDay, 0).UTC() }
+
+// IsZero reports whether d is no date.
+func (d Date) IsZero() bool { return d == 0 }
+
+// Add moves by whole days.
+func (d Date) Add(days int) Date { return d + Date(days) }
+
+// Sub counts the days from other to d.
+func (d Date) Sub(other Date) int { return int(d - other) }
+
+// Weekday is the day of the week.
+func (d Date) Weekday() time.Weekday { return d.UTC().Weekday() }
+
+// At is the instant at which clocks in loc show c on d. Where that time does not exist or comes
+// twice on that day, ok is false.
+func (d Date) At(c Clock, loc *time.Location) (t time.Time, ok bool) {
+	y, m, day := d.UTC().Date()
+	t = time.Date(y, m, day, c.Minute()/60, c.Minute()%60, 0, 0, loc)
+	if DateOf(t) != d || t.Hour()*60+t.Minute() != c.Minute() {
+		return t, false
+	}
+	// A clock set back shows the same time twice: look for a twin on either side.
+	for _, shift := range []time.Duration{-30, -60, -120, 30, 60, 120} {
+		u := t.Add(shift * time.Minute)
+		if DateOf(u) == d && u.Hour() == t.Hour() && u.Minute() == t.Minute() {
+			return t, false
+		}
+	}
+	return t, true
+}
+
+// String prints the ISO 8601 form, "2026-09-14".
+func (d Date) String() string {
+	if d.IsZero() {
+		return ""
+	}
+	return d.UTC().Format(time.DateOnly)
+}
+
+// ParseDate reads "2026-09-14". A day that the month does not have is refused.
+func ParseDate(s string) (Date, error) {
+	t, err := time.Parse(time.DateOnly, s)
+	if err != nil {
+		e := &Error{Length: len(s), Found: s, Wanted: `a date as year-month-day, such as "2026-09-14"`}
+		var y, m, d int
+		switch n, _ := fmt.Sscanf(s, "%d-%d-%d", &y, &m, &d); {
+		case n == 3 && m >= 1 && m <= 12 && y >= 1970 && y < 2200 && d > 28 && d <= 31:
+			last := NewDate(y, time.Month(m)+1, 0)
+			e.Wanted = fmt.Sprintf("a day that exists: %s %d ends on %s", time.Month(m), y, last)
+			e.Repair = last.String()
+		case n == 3 && y >= 1970 && y < 2200 && m >= 1 && m <= 12 && d >= 1 && d <= 28:
+			e.Repair = NewDate(y, time.Month(m), d).String()
+		}
+		return 0, e
+	}
+	if t.Year() < 1970 || t.Year() >= 2200 {
+		return 0, &Error{Length: len(s), Found: s, Wanted: "a year from 1970 to 2199"}
+	}
+	return DateOf(t), nil
+}
+
+// Clock is a time of day in whole minutes; the zero value is no time at all.
+type Clock int16
+
+// NewClock gives the time of an hour and a minute.
+func NewClock(hour, minute int) Clock { return Clock(hour*60 + minute + 1) }
+
+// IsZero reports whether c is no time.
+func (c Clock) IsZero() bool { return c == 0 }
+
+// Minute counts from midnight.
+func (c Clock) Minute() int { return int(c) - 1 }
+
+// String prints "18:30".
+func (c Clock) String() string {
+	if c.IsZero() {
+		return ""
+	}
+	return fmt.Sprintf("%02d:%02d", c.Minute()/60, c.Minute()%60)
+}
+
+// ParseClock reads "18:30" on the 24-hour clock.
+func ParseClock(s string) (Clock, error) {
+	t, err := time.Parse("15:04", s)
+	if err != nil {
+		e := &Error{Length: len(s), Found: s, Wanted: `a time of day on the 24-hour clock, such as "18:30"`}
+		for _, layout := range []string{"15.04", "3:04 pm", "3:04pm", "3pm", "3 pm", "15h04"} {
+			if u, err := time.Parse(layout, s); err == nil {
+				e.Repair = u.Format("15:04")
+				break
+			}
+		}
+		return 0, e
+	}
+	return NewClock(t.Hour(), t.Minute()), nil
+}
+
+// Weekdays runs from Monday to Sunday, the order of ISO 8601.
+var Weekdays = [7]time.Weekday{
+	time.Monday, time.Tuesday, time.Wednesday, time.Thursday, time.Friday, time.Saturday, time.Sunday,
+}
+
+// WeekdayKey is the word that a plan uses: "monday" to "sunday".
+func WeekdayKey(d time.Weekday) string {
+	return [...]string{"sunday", "monday", "tuesday", "wednesday", "thursday", "friday", "saturday"}[d]
+}
+
+// ParseWeekday reads "monday" to "sunday".
+func ParseWeekday(s string) (time.Weekday, error) {
+	for _, d := range Weekdays {
+		if WeekdayKey(d) == s {
+			return d, nil
+		}
+	}
+	return 0, &Error{Length: len(s), Found: s, Wanted: "a day of the week: monday to sunday"}
+}
