@@ -5,11 +5,15 @@ package compile
 
 import (
 	"io/fs"
+	"slices"
 
 	"towpath/internal/diag"
 	"towpath/internal/plan"
 	"towpath/internal/prescription"
 	"towpath/internal/record"
+	"towpath/internal/rules"
+	"towpath/internal/schedule"
+	"towpath/internal/source"
 	"towpath/internal/spec"
 	"towpath/internal/syntax"
 	"towpath/internal/units"
@@ -25,7 +29,7 @@ type Input struct {
 	Athletes []string                   // keys; nil: all
 }
 
-// Result is all that a compilation yields. Prescriptions are whole only where Findings holds no
+// Result is all that a compilation yields. A prescription is whole only where Findings holds no
 // error.
 type Result struct {
 	Files         []*syntax.File
@@ -35,5 +39,56 @@ type Result struct {
 	Findings      diag.List                    // sorted; waived ones included
 }
 
-// Compile runs every stage.
-func Compile(in Input) Result { return Result{} }
+// Compile runs every stage. A stage works on what the one before could make, and what it says of
+// a piece of text that was already found faulty is dropped: one cause, one message.
+func Compile(in Input) Result {
+	set, findings := source.Load(in.FS, in.Dir, in.Library)
+	res := Result{Files: set.Files}
+
+	var diags diag.List
+	res.Spec, diags = spec.Decode(spec.Input{Files: set.Files, ReadData: set.ReadData})
+	findings.Add(diags...)
+	faulty := faultyBlocks(set.Files, findings)
+	res.Spec.Broken = res.Spec.Broken || findings.HasErrors()
+
+	res.Plan, diags = plan.Resolve(res.Spec, in.Records, asOf(in, ""))
+	findings.Add(withoutEchoes(diags, faulty)...)
+
+	if !res.Spec.Broken {
+		for _, b := range res.Plan.Blocks {
+			if in.Athletes == nil || slices.Contains(in.Athletes, b.Athlete.Key) {
+				findings.Add(block(in, b, &res)...)
+			}
+		}
+	}
+	res.Findings = findings.Sorted()
+	return res
+}
+
+// block takes one athlete's block from its place in the plan to what the rider sees.
+func block(in Input, b *plan.Block, res *Result) diag.List {
+	if b.Faulty {
+		return nil
+	}
+	when := asOf(in, b.Athlete.Key)
+	placed, findings := schedule.Place(b, in.Records[b.Athlete.Key], when)
+	if findings.HasErrors() {
+		return findings
+	}
+	prescribed, diags := prescription.Prescribe(placed, when)
+	findings.Add(diags...)
+	if diags.HasErrors() {
+		return findings
+	}
+	findings.Add(rules.Check(prescribed)...)
+	res.Prescriptions = append(res.Prescriptions, prescribed)
+	return findings
+}
+
+// asOf is the day before which everything is past: the one asked for, else that of the record.
+func asOf(in Input, athlete string) units.Date {
+	if in.AsOf.IsZero() && in.Records[athlete] != nil {
+		return in.Records[athlete].AsOf
+	}
+	return in.AsOf
+}

@@ -37,6 +37,8 @@ type Block struct {
 	Limits       Limits
 	Waivers      []*Waiver
 	VolumeRange  diag.Range
+	// Faulty is true where errors were reported: nothing should be placed.
+	Faulty bool
 	// FirstVolumeRange and GrowthRange point at the lines that made the weeks' totals.
 	FirstVolumeRange diag.Range
 	GrowthRange      diag.Range
@@ -268,6 +270,7 @@ type Band struct {
 	TestDate     units.Date                 // of the newest test behind it; zero for a typed one
 	Raises       *Band
 	By           units.Share
+	ByRange      diag.Range
 	Origin       diag.Origin // of the ceiling, with the floor and the threshold beneath
 }
 

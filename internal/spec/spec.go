@@ -55,6 +55,10 @@ type Spec struct {
 	Protocols []*Session // protocol blocks; Session.Protocol is true
 	Sessions  []*Session
 	Blocks    []*Block
+
+	// Broken is true where a part of the text could not be read: what seems to be missing may
+	// stand there, so later stages do not complain of its absence.
+	Broken bool
 }
 
 // Athlete is who rides.

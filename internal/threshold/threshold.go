@@ -21,6 +21,7 @@ type Stage struct {
 // StepTest is a step test as measured.
 type StepTest struct {
 	Name        string // file name, for messages
+	Where       diag.Range // where the plan names the test; zero for a file alone
 	Stages      []Stage
 	StageLength units.Duration // declared; 0: the median of the stages
 	SampleDelay units.Duration // blood drawn this long after the stage's end, while riding on

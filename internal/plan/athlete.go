@@ -1,0 +1,109 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"towpath/internal/diag"
+	"towpath/internal/spec"
+	"towpath/internal/units"
+	"towpath/internal/zone"
+)
+
+// athlete resolves who rides, for a block that starts on a date. Days without an entry are closed.
+func (r *resolver) athlete(a *spec.Athlete, start units.Date) *Athlete {
+	out := &Athlete{
+		Key: a.Key, Name: a.Name.Or(a.Key), Range: a.Header,
+		Born: a.Born.V, Sex: a.Sex.V, Mass: a.Mass.V, Zone: a.TimeZone.V,
+		Background:  a.Background.Or("regular"),
+		RecentUntil: a.RecentUntil.Or(start.Add(-1)), RecentRange: a.Header,
+		Longest: a.Longest.V.Minutes(), LongestRange: place(a.Longest, a.Header),
+		PowerMeter: a.PowerMeter.Or(true), ByClinician: a.ByClinician.V,
+		Exceptions: map[units.Date]Day{},
+	}
+	for _, week := range a.Recent {
+		out.Recent = append(out.Recent, week.V.Minutes())
+	}
+	if a.RecentSet {
+		out.RecentRange = a.RecentRange
+	}
+	if h := a.HeartRate; h != nil {
+		out.HeartRate = HeartRate{
+			Resting: h.Resting.V, Maximum: h.Maximum.V,
+			Estimated: h.From.V != "measured" && !h.FromTest.Set,
+			Usable:    h.Usable.Or(true), Range: h.Range,
+		}
+	} else {
+		out.HeartRate.Usable = true
+	}
+	if s := a.Screening; s != nil {
+		out.Screening = &Screening{On: s.On.V, Until: s.Until.V, By: s.By.V, Allows: s.Allows.V, Range: s.Range}
+	}
+	for i, d := range a.Days {
+		out.Days[i] = day(d, a.DaysBlock)
+	}
+	for _, on := range a.On {
+		out.Exceptions[on.Date.V] = day(on.Day, on.Date.Range)
+	}
+	r.checkAthlete(a, out)
+	return out
+}
+
+func day(v spec.Value[spec.Day], header diag.Range) Day {
+	d := Day{Start: v.V.Start, Place: v.V.Place, Easy: v.V.Easy, Range: place(v, header)}
+	if v.Set && !v.V.Closed {
+		d.Limit, d.OrLimit, d.OrPlace = v.V.Limit, v.V.OrLimit, v.V.OrPlace
+	}
+	return d
+}
+
+// checkAthlete says once what is missing or cannot be.
+func (r *resolver) checkAthlete(a *spec.Athlete, out *Athlete) {
+	if r.seen(a) {
+		return
+	}
+	if out.Zone != "" {
+		if _, err := zone.Load(out.Zone); err != nil {
+			r.add(diag.Error, "unknown-time-zone", a.TimeZone.Range, fmt.Sprintf("There is no time zone %q", out.Zone), err.Error())
+			out.Zone = ""
+		}
+	} else if clock := firstClock(out); !a.TimeZone.Set && clock.Limit > 0 {
+		r.add(diag.Error, "missing-time-zone", a.Header, fmt.Sprintf("Athlete %q has rides at a time of day but no time zone", a.Key),
+			`A calendar needs to know whose clock is meant; write for example time_zone = "Europe/Paris".`,
+			diag.Related{Message: fmt.Sprintf("a ride at %s", clock.Start), Range: clock.Range})
+	}
+	open := slices.ContainsFunc(out.Days[:], func(d Day) bool { return d.Limit > 0 })
+	if !open && !r.spec.Broken {
+		r.add(diag.Error, "no-days", a.Header, fmt.Sprintf("Athlete %q has no day to ride on", a.Key),
+			`Write what each day can hold: days { tuesday = "75 min, 18:30" … }. Days that are left out are rest days.`)
+	}
+	if h := out.HeartRate; h.Resting > 0 && h.Maximum > 0 && h.Resting >= h.Maximum {
+		r.add(diag.Error, "heart-rate-order", h.Range, fmt.Sprintf("Resting heart rate %s is not below the maximum %s", h.Resting, h.Maximum),
+			"Write the heart rate on waking as resting and the highest one seen in a maximal effort as maximum.")
+	}
+}
+
+// seen reports whether the checks of an athlete have run: it may ride several blocks.
+func (r *resolver) seen(a *spec.Athlete) bool {
+	if slices.Contains(r.checked, a) {
+		return true
+	}
+	r.checked = append(r.checked, a)
+	return false
+}
+
+// firstClock finds a day that has a time of day, for the message.
+func firstClock(a *Athlete) Day {
+	for _, d := range a.Days {
+		if !d.Start.IsZero() {
+			return d
+		}
+	}
+	return Day{}
+}
+
+// WeekdayOf gives the first date from start on that falls on a weekday.
+func WeekdayOf(start units.Date, d time.Weekday) units.Date {
+	return start.Add((int(d) - int(start.Weekday()) + 7) % 7)
+}

@@ -1,0 +1,52 @@
+package plan
+
+import (
+	"fmt"
+
+	"towpath/internal/diag"
+	"towpath/internal/record"
+	"towpath/internal/spec"
+	"towpath/internal/units"
+)
+
+// block resolves one block for one athlete; nil where it lacks something essential.
+func (r *resolver) block(s *spec.Block, who *spec.Athlete, rec *record.Athlete, asOf units.Date) *Block {
+	if !s.Start.Set || !s.Weeks.Set || s.Weeks.V < 1 {
+		return nil // spec has said what is missing
+	}
+	b := &Block{
+		Key: s.Key, Title: s.Title.Or(s.Key), Aim: s.Aim.V, Note: s.Note.V, Range: s.Header,
+		Start: s.Start.V, RidesPerWeek: s.RidesPerWeek.V, RidesRange: place(s.RidesPerWeek, s.Header),
+		Limits: limits(s.Limits),
+	}
+	b.Athlete = r.athlete(who, b.Start)
+	end := b.Start.Add(7*s.Weeks.V - 1)
+	b.Bands = r.bandsOf(b.Athlete, b.Start, end)
+	for _, w := range s.Waivers {
+		b.Waivers = append(b.Waivers, &Waiver{Code: w.Key, Weeks: w.Weeks.V, Reason: w.Reason.V, Range: w.Header})
+	}
+	mix := r.mix(s)
+	if !r.totals(s, b, rec, asOf) || mix == nil {
+		return nil
+	}
+	r.weeks(s, b, mix)
+	if len(b.Bands) == 0 {
+		r.noBand(s, b)
+		return nil
+	}
+	return b
+}
+
+// noBand says that nothing tells how hard to ride, unless the reason was said before.
+func (r *resolver) noBand(s *spec.Block, b *Block) {
+	for _, band := range r.spec.Bands {
+		if r.rides(band.Athlete, b.Athlete) {
+			return
+		}
+	}
+	if !r.spec.Broken {
+		r.add(diag.Error, "no-band", s.Header, fmt.Sprintf("Athlete %q has no band for block %q", b.Athlete.Key, b.Key),
+			fmt.Sprintf(`A band says how hard to ride. Derive it from a test, band "base" { athlete = athlete.%s  tests = [test.…] }, or type what is known: power, heart_rate or rpe.`, b.Athlete.Key),
+			diag.Related{Message: "the athlete", Range: b.Athlete.Range})
+	}
+}

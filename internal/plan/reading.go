@@ -1,0 +1,85 @@
+package plan
+
+import (
+	"fmt"
+
+	"towpath/internal/diag"
+	"towpath/internal/spec"
+	"towpath/internal/threshold"
+)
+
+// reading is a test with what was read from it; result is nil where that was refused.
+type reading struct {
+	test   *spec.Test
+	steps  threshold.StepTest
+	result *threshold.Result
+}
+
+// stepProtocols are the protocols whose data is a table of stages with lactate.
+var stepProtocols = map[string]bool{"lactate_step": true, "lactate_step_submaximal": true}
+
+// read analyses a step test, once.
+func (r *resolver) read(t *spec.Test) *reading {
+	if got, ok := r.readings[t.Key]; ok {
+		return got
+	}
+	out := &reading{test: t}
+	r.readings[t.Key] = out
+	steps, ok := r.stages(t)
+	if !ok {
+		return out
+	}
+	out.steps = steps
+	result, diags := threshold.Analyse(steps)
+	r.diags.Add(diags...)
+	if !diags.HasErrors() {
+		out.result = result
+	}
+	return out
+}
+
+// stages gathers a test's stages from its data file or from the rows in the plan.
+func (r *resolver) stages(t *spec.Test) (threshold.StepTest, bool) {
+	var steps threshold.StepTest
+	switch {
+	case t.Data.Set && t.DataText == nil:
+		return steps, false // the file could not be read, which source has said
+	case t.Data.Set:
+		parsed, diags := threshold.ParseCSV(t.DataName, t.DataText)
+		r.diags.Add(diags...)
+		if diags.HasErrors() {
+			return steps, false
+		}
+		steps = parsed
+	case len(t.Stages) > 0:
+		steps.Name = t.Key
+		for _, s := range t.Stages {
+			steps.Stages = append(steps.Stages, inlineStage(t, s))
+		}
+	default:
+		if !r.spec.Broken {
+			r.add(diag.Error, "test-without-data", t.Header, fmt.Sprintf("Test %q has no stages to read", t.Key),
+				`Name the file that holds them, data = "tests/….csv", or write them as rows: stages = [ { power = "70 W", heart_rate = "95 bpm", lactate = "1.1 mmol/L" }, … ].`)
+		}
+		return steps, false
+	}
+	steps.Where = place(t.Data, t.Header)
+	steps.StageLength = t.Stage.V
+	steps.SampleDelay = t.SampleDelay.V
+	steps.BenchMeter = t.Analyser.V == "bench"
+	return steps, true
+}
+
+func inlineStage(t *spec.Test, s spec.Stage) threshold.Stage {
+	stage := threshold.Stage{Where: s.Range, Power: s.Power.V, Duration: s.Duration.Or(t.Stage.V)}
+	if s.HeartRate.Set {
+		stage.HeartRate = &s.HeartRate.V
+	}
+	if s.Lactate.Set {
+		stage.Lactate = &s.Lactate.V
+	}
+	if s.Effort.Set {
+		stage.Effort = &s.Effort.V
+	}
+	return stage
+}
