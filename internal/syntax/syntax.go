@@ -3,7 +3,12 @@
 // knows no block and no name of the language.
 package syntax
 
-import "github.com/hashicorp/hcl/v2/hclsyntax"
+import (
+	"github.com/hashicorp/hcl/v2"
+	"github.com/hashicorp/hcl/v2/hclsyntax"
+
+	"towpath/internal/diag"
+)
 
 // File is one parsed file of a plan.
 type File struct {
@@ -13,3 +18,19 @@ type File struct {
 	Broken  bool            // syntax errors were reported: the tree may lack parts
 	Library bool            // part of the library that comes with the tool
 }
+
+// Parse reads src as a file of a plan. The text is guarded first, so that no input can exhaust
+// the machine: a text that the guard refuses gives a file without a Body. The file is never nil.
+func Parse(name string, src []byte) (*File, diag.List) {
+	file := &File{Name: name, Bytes: src}
+	if diags := guard(name, src); diags.HasErrors() {
+		file.Broken = true
+		return file, diags
+	}
+	parsed, problems := hclsyntax.ParseConfig(src, name, hcl.InitialPos)
+	file.Body, _ = parsed.Body.(*hclsyntax.Body)
+	diags := translated(problems)
+	file.Broken = diags.HasErrors()
+	return file, diags
+}
+
