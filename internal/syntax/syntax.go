@@ -33,4 +33,3 @@ func Parse(name string, src []byte) (*File, diag.List) {
 	file.Broken = diags.HasErrors()
 	return file, diags
 }
-
