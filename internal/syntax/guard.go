@@ -1,6 +1,7 @@
 package syntax
 
 import (
+	"bytes"
 	"fmt"
 
 	"github.com/hashicorp/hcl/v2"
@@ -21,33 +22,35 @@ const (
 	maxComplaints = 200   // syntax errors told of one file
 )
 
-// guard refuses what could exhaust the machine while it is parsed. It needs only the lexer, which
-// does not recurse.
-func guard(name string, src []byte) diag.List {
+// lex gives the tokens of a text of acceptable size. The lexer does not recurse.
+func lex(name string, src []byte) (hclsyntax.Tokens, diag.List) {
 	if len(src) > MaxFileBytes {
-		return diag.List{tooLarge(name, len(src))}
+		return nil, diag.List{failed("file-too-large", diag.Range{Filename: name, Start: hcl.InitialPos, End: hcl.InitialPos},
+			fmt.Sprintf("This file has more than %d KiB", MaxFileBytes>>10), divide)}
 	}
 	tokens, _ := hclsyntax.LexConfig(src, name, hcl.InitialPos)
-	return guardTokens(tokens)
+	if len(tokens) > maxTokens {
+		return nil, diag.List{failed("file-too-large", tokens[maxTokens].Range,
+			fmt.Sprintf("This file has more than %d words and signs", maxTokens), divide)}
+	}
+	return tokens, nil
 }
 
-func guardTokens(tokens hclsyntax.Tokens) diag.List {
-	if len(tokens) > maxTokens {
-		return diag.List{failed("file-too-large", tokens[maxTokens].Range,
-			fmt.Sprintf("This file holds more than %d words and signs", maxTokens),
-			"Divide the plan into several files; all files of a folder make one plan.")}
-	}
+const divide = "Divide it into several files: all files of a folder make one plan."
+
+// guard refuses what could exhaust the machine while it is parsed.
+func guard(tokens hclsyntax.Tokens) diag.List {
 	var diags diag.List
 	var depth nesting
 	for _, t := range tokens {
 		if t.Type == hclsyntax.TokenNumberLit {
 			diags.Add(numberTooLong(t)...)
 		}
-		depth.step(t.Type)
+		depth.step(t)
 		switch {
 		case len(depth.open) > maxBrackets:
 			return append(diags, failed("nesting-too-deep", t.Range,
-				fmt.Sprintf("More than %d brackets are open here, one within the other", maxBrackets),
+				fmt.Sprintf("More than %d brackets and quotes are open here, one within the other", maxBrackets),
 				"Close brackets earlier, or give inner parts names in a `let` block."))
 		case depth.waiting > maxOperators:
 			return append(diags, failed("nesting-too-deep", t.Range,
@@ -71,26 +74,28 @@ type level struct {
 	operators int
 }
 
-func (n *nesting) step(t hclsyntax.TokenType) {
-	switch t {
-	case hclsyntax.TokenOBrack, hclsyntax.TokenOParen:
-		// An index or a call hangs on what stands before it, like an operator.
-		n.add()
-		n.open = append(n.open, level{opener: t})
-	case hclsyntax.TokenOBrace, hclsyntax.TokenOQuote, hclsyntax.TokenOHeredoc, hclsyntax.TokenTemplateInterp:
-		n.open = append(n.open, level{opener: t})
-	case hclsyntax.TokenTemplateControl:
-		n.add() // its end may stand in another bracket: directives nest without brackets
-		n.open = append(n.open, level{opener: t})
-	case hclsyntax.TokenCBrace, hclsyntax.TokenCBrack, hclsyntax.TokenCParen,
-		hclsyntax.TokenCQuote, hclsyntax.TokenCHeredoc, hclsyntax.TokenTemplateSeqEnd:
-		n.close()
-	case hclsyntax.TokenComma:
-		n.reset()
-	case hclsyntax.TokenNewline:
+func (n *nesting) step(t hclsyntax.Token) {
+	if endsLine(t) {
 		if len(n.open) == 0 || n.open[len(n.open)-1].opener == hclsyntax.TokenOBrace {
 			n.reset()
 		}
+		return
+	}
+	switch t.Type {
+	case hclsyntax.TokenOBrack, hclsyntax.TokenOParen:
+		// An index or a call hangs on what stands before it, like an operator.
+		n.add()
+		n.open = append(n.open, level{opener: t.Type})
+	case hclsyntax.TokenOBrace, hclsyntax.TokenOQuote, hclsyntax.TokenOHeredoc, hclsyntax.TokenTemplateInterp:
+		n.open = append(n.open, level{opener: t.Type})
+	case hclsyntax.TokenTemplateControl:
+		n.add() // its end may stand in another bracket: directives nest without brackets
+		n.open = append(n.open, level{opener: t.Type})
+	case hclsyntax.TokenCBrace, hclsyntax.TokenCBrack, hclsyntax.TokenCParen,
+		hclsyntax.TokenCQuote, hclsyntax.TokenCHeredoc, hclsyntax.TokenTemplateSeqEnd:
+		n.close(t.Type)
+	case hclsyntax.TokenComma:
+		n.reset()
 	case hclsyntax.TokenStar, hclsyntax.TokenSlash, hclsyntax.TokenPlus, hclsyntax.TokenMinus, hclsyntax.TokenPercent,
 		hclsyntax.TokenEqualOp, hclsyntax.TokenNotEqual, hclsyntax.TokenLessThan, hclsyntax.TokenLessThanEq,
 		hclsyntax.TokenGreaterThan, hclsyntax.TokenGreaterThanEq, hclsyntax.TokenAnd, hclsyntax.TokenOr,
@@ -119,14 +124,39 @@ func (n *nesting) reset() {
 	top.operators = 0
 }
 
-// close takes the innermost level away. A bracket too many or of the wrong kind is the parser's
-// to complain of.
-func (n *nesting) close() {
-	if len(n.open) == 0 {
+// close takes the innermost level away. A bracket of the wrong kind, which is for the parser to
+// complain of, takes nothing away: the parser may stay as deep as it is.
+func (n *nesting) close(closer hclsyntax.TokenType) {
+	if len(n.open) == 0 || !closes(n.open[len(n.open)-1].opener, closer) {
 		return
 	}
 	n.reset()
 	n.open = n.open[:len(n.open)-1]
+}
+
+// closes reports whether an opening and a closing token belong together.
+func closes(opener, closer hclsyntax.TokenType) bool {
+	switch opener {
+	case hclsyntax.TokenOBrace:
+		return closer == hclsyntax.TokenCBrace
+	case hclsyntax.TokenOBrack:
+		return closer == hclsyntax.TokenCBrack
+	case hclsyntax.TokenOParen:
+		return closer == hclsyntax.TokenCParen
+	case hclsyntax.TokenOQuote:
+		return closer == hclsyntax.TokenCQuote
+	case hclsyntax.TokenOHeredoc:
+		return closer == hclsyntax.TokenCHeredoc
+	case hclsyntax.TokenTemplateInterp, hclsyntax.TokenTemplateControl:
+		return closer == hclsyntax.TokenTemplateSeqEnd
+	}
+	return false
+}
+
+// endsLine is true for the end of a line, and for a comment that runs to it.
+func endsLine(t hclsyntax.Token) bool {
+	return t.Type == hclsyntax.TokenNewline ||
+		t.Type == hclsyntax.TokenComment && bytes.HasSuffix(t.Bytes, []byte("\n"))
 }
 
 func numberTooLong(t hclsyntax.Token) diag.List {
@@ -144,15 +174,8 @@ func numberTooLong(t hclsyntax.Token) diag.List {
 		return nil
 	}
 	return diag.List{failed("number-too-long", t.Range,
-		fmt.Sprintf("This number has %d characters", len(t.Bytes)),
-		fmt.Sprintf("A number may have at most %d characters, and at most %d digits after an `e`.", maxDigits, maxExponent))}
-}
-
-func tooLarge(name string, size int) diag.Diagnostic {
-	start := diag.Range{Filename: name, Start: hcl.InitialPos, End: hcl.InitialPos}
-	return failed("file-too-large", start,
-		fmt.Sprintf("This file has %d bytes", size),
-		fmt.Sprintf("A file of a plan may have at most %d bytes. Divide it into several files; all files of a folder make one plan.", MaxFileBytes))
+		fmt.Sprintf("The number %s is too long", shortened(string(t.Bytes))),
+		fmt.Sprintf("Numbers have at most %d characters, and at most %d digits after an e.", maxDigits, maxExponent))}
 }
 
 func failed(code string, subject diag.Range, summary, detail string) diag.Diagnostic {

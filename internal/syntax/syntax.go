@@ -20,16 +20,29 @@ type File struct {
 }
 
 // Parse reads src as a file of a plan. The text is guarded first, so that no input can exhaust
-// the machine: a text that the guard refuses gives a file without a Body. The file is never nil.
+// the machine. Where the text has mistakes, all of them are told, and Body holds what could be
+// read around them. The file is never nil.
 func Parse(name string, src []byte) (*File, diag.List) {
 	file := &File{Name: name, Bytes: src}
-	if diags := guard(name, src); diags.HasErrors() {
+	tokens, diags := lex(name, src)
+	if diags.HasErrors() {
 		file.Broken = true
 		return file, diags
 	}
-	parsed, problems := hclsyntax.ParseConfig(src, name, hcl.InitialPos)
-	file.Body, _ = parsed.Body.(*hclsyntax.Body)
-	diags := translated(problems)
-	file.Broken = diags.HasErrors()
+	if !guard(tokens).HasErrors() {
+		body, problems := parse(name, src, hcl.InitialPos)
+		if !problems.HasErrors() {
+			file.Body = body
+			return file, nil
+		}
+	}
+	file.Broken = true
+	file.Body, diags = salvage(name, src, tokens)
 	return file, diags
+}
+
+// parse runs the parser on a text that the guard has passed and that starts at pos.
+func parse(name string, src []byte, pos hcl.Pos) (*hclsyntax.Body, hcl.Diagnostics) {
+	file, problems := hclsyntax.ParseConfig(src, name, pos)
+	return file.Body.(*hclsyntax.Body), problems // the type that ParseConfig documents
 }

@@ -1,20 +1,193 @@
 package syntax
 
 import (
+	"bytes"
+	"fmt"
+	"strings"
+
 	"github.com/hashicorp/hcl/v2"
+	"github.com/hashicorp/hcl/v2/hclsyntax"
 
 	"towpath/internal/diag"
 )
 
-// translated says in our own words what the parser found.
-func translated(problems hcl.Diagnostics) diag.List {
-	var diags diag.List
-	for _, p := range problems {
-		var at diag.Range
-		if p.Subject != nil {
-			at = *p.Subject
-		}
-		diags.Add(failed("syntax", at, p.Summary, p.Detail))
+// redefined is the parser's summary for a name that is set twice.
+const redefined = "Attribute redefined"
+
+// wording says in our words what the parser's summary means. {} stands for what was found.
+type wording struct{ summary, detail string }
+
+const (
+	oneEachLine = "Every setting has a line of its own: name = value."
+	itemOrBlock = "A setting is written name = value; a block is written name \"label\" { ... }."
+	inQuotes    = `Texts, dates, hours and values with a unit stand in quotes: "Autumn", "2026-09-14", "75 min".`
+)
+
+var wordings = map[string]wording{
+	"Invalid argument name":                           {"Found {} where a name is expected", "The name before = stands without quotes."},
+	"Argument or block definition required":           {"Found {} where a setting or a block is expected", itemOrBlock},
+	"Argument definition required":                    {"A block stands within a block of one line", "Write the outer block over several lines: { ends its first line, } stands on its last."},
+	"Invalid single-argument block definition":        {"A block of one line holds one setting only", "Write every setting on a line of its own: { ends the first line, } stands on the last."},
+	"Invalid block definition":                        {"Found {} where { is expected", "A block is written name \"label\" {, with the brace on the same line and a line for each setting after it."},
+	"Missing newline after argument":                  {"Found {} after the value", oneEachLine},
+	"Unexpected comma after argument":                 {"Found {} after the value", oneEachLine + " Commas stand between the items of a list only."},
+	"Missing newline after block definition":          {"Found {} after the end of a block", "Nothing stands on the line after }."},
+	"Missing false expression in conditional":         {"Found {} where : is expected", "A choice is written condition ? value if true : value if false."},
+	"Invalid legacy index syntax":                     {"Found {} where the number of an item is expected", "The first item of a list is written list[0]."},
+	"Nested splat expression not allowed":             {"Found {} where a name is expected", "* can stand once in a name."},
+	"Invalid attribute name":                          {"Found {} after a dot where a name is expected", "A reference is written kind.label, as in session.steady."},
+	"Missing close bracket on splat index":            {"Found {} where ] is expected", "[*] stands for all items of a list."},
+	"Missing close bracket on index":                  {"Found {} where ] is expected", "The first item of a list is written list[0]."},
+	"Unbalanced parentheses":                          {"Found {} where ) is expected", "Close the bracket, or write an operator between the two values."},
+	"Missing expression":                              {"The file ends where a value is expected", "A setting is written name = value."},
+	"Invalid expression":                              {"Found {} where a value is expected", inQuotes},
+	"Invalid number literal":                          {"{} is no number", "Numbers are written 8 or 2.5; values with a unit stand in quotes."},
+	"Missing function name":                           {"Found {} where a function's name is expected", "A function is called name(value, value)."},
+	"Missing open parenthesis":                        {"Found {} where ( is expected", "A function is called name(value, value)."},
+	"Missing closing parenthesis":                     {"Found {} where ) is expected", "Nothing stands after ... in a function's brackets."},
+	"Missing argument separator":                      {"Found {} where a comma is expected", "Values in brackets are divided by commas: name(value, value)."},
+	"Missing item separator":                          {"Found {} where a comma is expected", "The items of a list are divided by commas: [4, 8]. " + inQuotes},
+	"Missing attribute value":                         {"Found {} where = and a value are expected", "In braces every name has a value: { power = \"70 W\", rpe = 7 }."},
+	"Missing key/value separator":                     {"Found {} where = is expected", "In braces every name has a value: { power = \"70 W\", rpe = 7 }."},
+	"Missing attribute separator":                     {"Found {} where a comma is expected", "In braces the parts are divided by commas: { power = \"70 W\", rpe = 7 }."},
+	"Invalid 'for' expression":                        {"Found {} in a `for` that is not complete", "A loop is written [for x in list : value], or {for x in list : name => value}."},
+	"Invalid string literal":                          {"Found {} in a block's label", "A label is plain text in quotes; nothing is computed in it."},
+	"Invalid escape sequence":                         {"{} means nothing in a text", `Write \\ for a backslash, \" for a quote, \n for a new line.`},
+	"Unclosed template interpolation sequence":        {"This ${ is not closed", "Write } after the value, or $${ for the signs themselves."},
+	"Extra characters after interpolation expression": {"Found {} where } is expected", "In a text, ${name} stands for a value. Write $${ for the signs themselves."},
+	"Invalid template directive":                      {"Found {} after %{ in a text", "Write %%{ for the signs themselves."},
+	"Invalid 'for' directive":                         {"Found {} after %{ in a text", "Write %%{ for the signs themselves."},
+	"Invalid template control keyword":                {"Found {} after %{ in a text", "Write %%{ for the signs themselves."},
+	"Unexpected end of template":                      {"A %{ in this text has no end", "Write %%{ for the signs themselves."},
+	"Unterminated template string":                    {"This text is not closed", "Write \" where it ends."},
+	"Unsupported operator":                            {"{} is not used here", "Write && for and, || for or, ! for not."},
+	"Invalid character":                               {"{} is not used here", inQuotes},
+	"Invalid character encoding":                      {"This line has bytes that are no text", "The file must be saved as UTF-8: look for that choice where your editor saves."},
+	"Invalid multi-line string":                       {"A text runs past the end of its line", `Write " where the text ends, and \n for a new line within it.`},
+}
+
+// translated says in our words what the parser found in an item.
+func (s *salvager) translated(p *hcl.Diagnostic, item hclsyntax.Tokens) diag.Diagnostic {
+	at := item[0].Range
+	if p.Subject != nil {
+		at = *p.Subject
 	}
-	return diags
+	at.Start.Byte = min(max(at.Start.Byte, 0), len(s.text))
+	at.End.Byte = min(max(at.End.Byte, at.Start.Byte), len(s.text))
+	w, ok := wordings[p.Summary]
+	if !ok {
+		w = wording{"{} cannot be read here", itemOrBlock}
+	}
+	found := s.found(at)
+	if strings.HasPrefix(found, "the end") {
+		at.End = at.Start // underline no line break
+	}
+	d := failed("syntax", at, sentence(strings.ReplaceAll(w.summary, "{}", found)), w.detail)
+	switch {
+	case p.Summary == "Argument or block definition required" && hclsyntax.ValidIdentifier(strings.Trim(found, "`")):
+		d.Summary = fmt.Sprintf("%s stands here without a value", found)
+	case p.Summary == "Missing newline after argument" && found[1] == '"':
+		d.Detail = `Several values stand in a list: ["monday", "friday"]. ` + oneEachLine
+	case found == "`;`":
+		d.Detail = oneEachLine + " No ; is needed at its end."
+	}
+	d.Fix = s.quoting(item)
+	if d.Fix != nil {
+		d.Detail = fmt.Sprintf("%s Write %s.", inQuotes, d.Fix.Edits[0].Text)
+	}
+	return d
+}
+
+// found names the text at a place.
+func (s *salvager) found(at hcl.Range) string {
+	switch text := string(s.text[at.Start.Byte:at.End.Byte]); {
+	case text == `"`: // show the text, not its first quote
+		if rest, _, closed := bytes.Cut(s.text[at.End.Byte:], []byte(`"`)); closed {
+			text += string(rest) + `"`
+		}
+		return "`" + shortened(text) + "`"
+	case text == "" && at.Start.Byte >= len(s.text):
+		return "the end of the file"
+	case strings.TrimSpace(text) == "":
+		return "the end of the line"
+	default:
+		return "`" + shortened(text) + "`"
+	}
+}
+
+// quoting offers to put the value of a setting in quotes, where it consists of words and numbers
+// as in `first = 5 h` or `at = 18:30`.
+func (s *salvager) quoting(item hclsyntax.Tokens) *diag.Fix {
+	if len(item) < 4 || item[0].Type != hclsyntax.TokenIdent || item[1].Type != hclsyntax.TokenEqual {
+		return nil
+	}
+	value := item[2:]
+	for len(value) > 0 && (endsLine(value[len(value)-1]) || value[len(value)-1].Type == hclsyntax.TokenComment) {
+		value = value[:len(value)-1]
+	}
+	if len(value) < 2 || value[len(value)-1].Type == hclsyntax.TokenComma {
+		return nil
+	}
+	words := 0
+	for _, t := range value {
+		switch t.Type {
+		case hclsyntax.TokenNumberLit, hclsyntax.TokenMinus, hclsyntax.TokenSlash, hclsyntax.TokenComma:
+		case hclsyntax.TokenIdent, hclsyntax.TokenPercent, hclsyntax.TokenColon:
+			words++
+		case hclsyntax.TokenInvalid:
+			if r := string(t.Bytes); r != "–" && r != "—" && r != "−" {
+				return nil
+			}
+			words++
+		default:
+			return nil
+		}
+	}
+	if words == 0 {
+		return nil
+	}
+	at := value[0].Range
+	at.End = value[len(value)-1].Range.End
+	text := `"` + string(s.text[at.Start.Byte:at.End.Byte]) + `"`
+	return &diag.Fix{Title: "Put the value in quotes", Edits: []diag.Edit{{Range: at, Text: text}}}
+}
+
+// redefinition tells of a name that is set twice in one block.
+func (s *salvager) redefinition(p *hcl.Diagnostic, body *hclsyntax.Body) diag.Diagnostic {
+	at := *p.Subject
+	name := string(s.text[at.Start.Byte:at.End.Byte])
+	return setTwice(name, at, firstOf(name, at, body))
+}
+
+// firstOf finds where the name that is set again at a place was set first: in the innermost body
+// around the place.
+func firstOf(name string, at hcl.Range, body *hclsyntax.Body) hcl.Range {
+	for _, b := range body.Blocks {
+		if r := b.Body.SrcRange; r.Start.Byte <= at.Start.Byte && at.End.Byte <= r.End.Byte {
+			return firstOf(name, at, b.Body)
+		}
+	}
+	if a := body.Attributes[name]; a != nil {
+		return a.NameRange
+	}
+	return at
+}
+
+func setTwice(name string, at, first hcl.Range) diag.Diagnostic {
+	d := failed("syntax", at, fmt.Sprintf("`%s` is set twice", name),
+		fmt.Sprintf("It is set first on line %d. Keep one of the two.", first.Start.Line))
+	d.Related = []diag.Related{{Message: "Set here first", Range: first}}
+	return d
+}
+
+// shortened keeps a message on one line.
+func shortened(text string) string {
+	text, _, cut := strings.Cut(strings.TrimSpace(text), "\n")
+	if r := []rune(text); len(r) > 40 {
+		text, cut = string(r[:40]), true
+	}
+	if cut {
+		text += "…"
+	}
+	return text
 }
