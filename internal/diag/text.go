@@ -189,8 +189,8 @@ func (p *printer) place(r Range) string {
 		name = p.o.Path(name)
 	}
 	name = Printable(name)
-	if _, known := p.files[r.Filename]; !known && r.Start.Line == 0 {
-		return name // the file as a whole
+	if _, known := p.files[r.Filename]; !known && r.Start == r.End {
+		return name // a folder, or a file as a whole
 	}
 	return fmt.Sprintf("%s:%d:%d", name, at.Start.Line, at.Start.Column)
 }

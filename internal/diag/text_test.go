@@ -177,10 +177,16 @@ func TestFix(t *testing.T) {
 		{"another line", "t", []Edit{{at(`"soon"`), `"2026-09-14"`}}, "   write in line 3: start = \"2026-09-14\"\n"},
 		{"another file", "t", []Edit{{span(t, "g", other, "1"), "2"}}, "   write in g:1:5: x = 2\n"},
 		{"taken away", "t", []Edit{{at("weeks = 4"), ""}}, "   remove: weeks = 4\n"},
-		{"added lines", "grow slowly", []Edit{{between("f", 22, 22), "\n\tvolume {\n\t\tfirst = \"3 h\"\n\t}"}},
-			"   grow slowly:\n   write:\n       weeks = 4\n       volume {\n           first = \"3 h\"\n       }\n"},
-		{"two lines apart", "both", []Edit{{at("4"), "5"}, {at(`"soon"`), `"2026-09-14"`}},
-			"   both:\n   write: weeks = 5\n   write in line 3: start = \"2026-09-14\"\n"},
+		{
+			"added lines", "grow slowly",
+			[]Edit{{between("f", 22, 22), "\n\tvolume {\n\t\tfirst = \"3 h\"\n\t}"}},
+			"   grow slowly:\n   write:\n       weeks = 4\n       volume {\n           first = \"3 h\"\n       }\n",
+		},
+		{
+			"two lines apart", "both",
+			[]Edit{{at("4"), "5"}, {at(`"soon"`), `"2026-09-14"`}},
+			"   both:\n   write: weeks = 5\n   write in line 3: start = \"2026-09-14\"\n",
+		},
 		{"no text at hand", "t", []Edit{{Range{Filename: "gone.hcl", Start: hcl.Pos{Line: 7, Column: 1}}, "x = 2\x1b[0m"}}, "   write in gone.hcl:7:1: x = 2␛[0m\n"},
 		{"outside the text", "t", []Edit{{between("f", 500, 900), "x = 2"}}, "   write in line 1: x = 2\n"},
 		{"overlapping", "t", []Edit{{at("weeks = 4"), "weeks = 5"}, {at("= 4"), "= 6"}}, "   t:\n   write: weeks = 5\n   write: \tweeks = 6\n"},
@@ -281,9 +287,11 @@ func TestJSONPositions(t *testing.T) {
 func TestJSONShape(t *testing.T) {
 	src := "x = 1\n"
 	list := List{
-		{Code: "c", Severity: Warning, Summary: "s", Detail: "d", Subject: between("f", 4, 5),
+		{
+			Code: "c", Severity: Warning, Summary: "s", Detail: "d", Subject: between("f", 4, 5),
 			Related: []Related{{"m", between("f", 0, 1)}},
-			Fix:     &Fix{"t", []Edit{{between("f", 4, 5), "2"}}}, Waived: &Waiver{Reason: "r"}},
+			Fix:     &Fix{"t", []Edit{{between("f", 4, 5), "2"}}}, Waived: &Waiver{Reason: "r"},
+		},
 		{Code: "c", Severity: Error, Summary: "s"},
 	}
 	got, err := json.Marshal(JSONReport{JSON(list, map[string][]byte{"f": []byte(src)})})
