@@ -23,10 +23,21 @@ type Prescription struct {
 type Week struct {
 	*schedule.Week
 	Load Load
-	// Monotony is the mean of seven daily loads over their sample standard deviation (n-1); nil
-	// where undefined.
-	Monotony *float64
+	// Monotony is the mean of seven daily loads over their sample standard deviation (n-1), on
+	// MonotonyScale; nil where undefined: a load unknown, all days equal.
+	Monotony      *float64
+	MonotonyScale Scale
 }
+
+// Scale names a scale of load. Loads of two scales are never added nor compared.
+type Scale string
+
+// The scales. A block keeps to one of them for monotony: the training impulse where it is known
+// for each session of the block, else the session rating.
+const (
+	TrainingImpulse Scale = "trimp_banister"   // arbitrary units
+	SessionRPE      Scale = "session_rpe_cr10" // minutes times a rating from 0 to 10
+)
 
 // Load is what a session or a week costs, predicted at the low, middle and high end of its
 // targets. The scales are never added. Nil where it cannot be told.
@@ -60,12 +71,30 @@ type Session struct {
 	Stop    string
 	Note    string
 	Given   bool // pinned or a test, against chosen by the scheduler
+	Test    bool // a protocol: it keeps its name in the title
 	Maximal bool
 	Band    *plan.Band
-	Targets Targets // of the main work
+	Targets Targets // of the work steps together
 	Steps   []Step
-	Load    Load
-	Origin  diag.Origin
+	// Drift says how far the heart rate may rise over its cap late in the ride: an allowance told
+	// in words, never a change of the cap. In order of time; nil on shorter rides.
+	Drift []Drift
+	// LateEffort is the allowance of effort at the end of a long ride; nil on shorter rides.
+	LateEffort *LateEffort
+	Load       Load
+	Origin     diag.Origin // why this date and these minutes
+}
+
+// Drift allows a heart rate of Beats over the cap once After minutes have been ridden.
+type Drift struct {
+	After units.Minutes
+	Beats int
+}
+
+// LateEffort allows Effort in the last Minutes of a ride.
+type LateEffort struct {
+	Last   units.Minutes
+	Effort int
 }
 
 // Targets are rounded as the rider sees them; nil where there is none.
@@ -116,7 +145,7 @@ type Step struct {
 	AllOut   bool
 	Cadence  *units.Range[int]
 	Note     string
-	Times    int    // repeats
-	Steps    []Step // repeats
-	Origin   diag.Origin
+	Times    int         // repeats
+	Steps    []Step      // repeats
+	Origin   diag.Origin // where its minutes come from
 }

@@ -1,0 +1,316 @@
+package prescription
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"towpath/internal/diag"
+	"towpath/internal/physiology"
+	"towpath/internal/plan"
+	"towpath/internal/schedule"
+	"towpath/internal/units"
+	"towpath/internal/words"
+)
+
+// Prescribe gives each session of a schedule its steps, targets, load, key and title. asOf is
+// the date before which days are past; zero where none is. A session whose steps do not fit its
+// minutes is an error; the others are prescribed all the same.
+func Prescribe(s *schedule.Schedule, asOf units.Date) (*Prescription, diag.List) {
+	if s == nil || s.Block == nil {
+		return nil, nil
+	}
+	p := &Prescription{Block: s.Block, Schedule: s, AsOf: asOf}
+	lower := lowering{block: s.Block, athlete: s.Block.Athlete, taken: map[string]bool{}}
+	if lower.athlete == nil {
+		lower.athlete = &plan.Athlete{}
+	}
+	for _, week := range s.Weeks {
+		sessions := slices.Clone(week.Sessions)
+		slices.SortStableFunc(sessions, func(a, b schedule.Session) int {
+			return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Start, b.Start))
+		})
+		for i := range sessions {
+			p.Sessions = append(p.Sessions, lower.session(&sessions[i]))
+		}
+	}
+	p.Weeks = sumWeeks(s.Weeks, p.Sessions)
+	return p, lower.faults.list()
+}
+
+// lowering is the work on one block.
+type lowering struct {
+	block   *plan.Block
+	athlete *plan.Athlete
+	taken   map[string]bool // keys in use
+	faults  shortages
+}
+
+// session lowers one session.
+func (l *lowering) session(in *schedule.Session) Session {
+	key := keyOf(l.block, in, l.taken)
+	out := Session{
+		Key: key, UID: uidOf(l.block, key), Week: in.Week, Date: in.Date, Start: in.Start,
+		Zone: l.athlete.Zone, Place: in.Place, Minutes: in.Minutes, Given: in.Given != nil, Origin: in.Origin,
+	}
+	if in.Ride != nil {
+		out.Ride = in.Ride.Key
+	}
+	if in.Given != nil {
+		out.Note = in.Given.Note
+	}
+	if in.Session == nil {
+		out.Name, out.Leads = out.Ride, "effort"
+		out.Title = words.Title(out.Minutes, out.Name, false, words.Targets{}, "")
+		return out
+	}
+	s := in.Session
+	out.Session, out.Name, out.Why, out.Feel, out.IfWrong, out.Stop = s.Key, s.Title, s.Purpose, s.Feel, s.IfWrong, s.Stop
+	out.Test, out.Maximal = s.Protocol, s.Protocol && s.Maximal
+	out.Band = l.bandOf(s, in.Date)
+
+	a := newAim(out.Band, l.athlete, in.Minutes, s.Protocol)
+	laid, short := l.lay(in, a)
+	if short > 0 {
+		l.faults.add(in, short)
+	}
+	for i := range laid {
+		out.Steps = append(out.Steps, a.step(&laid[i]))
+	}
+	out.Targets = together(out.Steps, s.Range)
+	out.Leads = leading(a.leads, out.Targets)
+	allowances(&out)
+	if short == 0 {
+		out.Load = a.load(out.Steps, out.Maximal)
+	}
+	shown := out.Targets.words()
+	if s.Protocol && !inBand(s.Steps) {
+		shown = words.Targets{} // the stages of a test say nothing in a title
+	}
+	out.Title = words.Title(out.Minutes, out.Name, s.Protocol, shown, out.Leads)
+	return out
+}
+
+// bandOf is the band in force, or the block's first for a test that keeps its watts.
+func (l *lowering) bandOf(s *plan.Session, d units.Date) *plan.Band {
+	if s.KeepsWatts && len(l.block.Bands) > 0 {
+		return l.block.Bands[0]
+	}
+	return l.block.BandOn(d)
+}
+
+// lay lays the session's steps out over its minutes.
+func (l *lowering) lay(in *schedule.Session, a *aim) (laid []piece, short units.Duration) {
+	s := in.Session
+	laid = pieces(s.Steps, roles(s.Steps))
+	laid = repeatStages(laid, earlierStages(in.Given))
+	laid, short = layOut(laid, in.Minutes.Duration(), s.Protocol)
+	if short > 0 {
+		return nil, short
+	}
+	var threshold units.Power
+	if a.hasPower() {
+		threshold = a.band.Threshold
+	}
+	laid = writeOutStages(laid, threshold)
+	if !s.Protocol && in.Minutes > physiology.VeryLongRide.Value && a.hasPower() {
+		laid = a.join(splitAt(laid, physiology.FreshTime.Value.Duration()))
+	}
+	return laid, 0
+}
+
+// join undoes the cut of a very long ride where both parts have the same watts.
+func (a *aim) join(in []piece) []piece {
+	var out []piece
+	for _, p := range in {
+		if n := len(out) - 1; n >= 0 && !p.isRepeat() && !out[n].isRepeat() && out[n].step == p.step && p.late && !out[n].late {
+			before, _ := a.power(&out[n])
+			after, _ := a.power(&p)
+			if before != nil && after != nil && *before == *after {
+				out[n].length += p.length
+				out[n].why = ""
+				continue
+			}
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+// step lowers one piece.
+func (a *aim) step(p *piece) Step {
+	why := p.why
+	if why == "" {
+		why = fmt.Sprintf("%s: as written", p.length)
+	}
+	out := Step{Name: p.step.Name, Role: p.role, Duration: p.length, Note: p.step.Note, Origin: diag.Origin{What: why, Range: p.step.Range}}
+	if p.isRepeat() {
+		out.Kind, out.Times = Rounds, p.times
+		for i := range p.rounds {
+			inner := p.rounds[i]
+			inner.late = p.late
+			out.Steps = append(out.Steps, a.step(&inner))
+		}
+		return out
+	}
+	out.Targets = a.targets(p)
+	out.AllOut = p.step.Target == plan.AllOut
+	switch {
+	case p.step.Rising || p.step.Falling:
+		out.Kind, out.Falling = Ramp, p.step.Falling
+	case p.step.Target == plan.Free || out.AllOut:
+		out.Kind = Open
+	default:
+		out.Kind = Steady
+	}
+	if c := p.step.Cadence; c != nil {
+		rpm := inwardsOf(float64(c.Low), float64(c.High), float64(c.High))
+		out.Cadence = &rpm
+	}
+	return out
+}
+
+// together gives the targets of all work steps together: from the lowest to the highest power
+// and heart rate, and the highest cap.
+func together(steps []Step, at diag.Range) (t Targets) {
+	var powers, beats, efforts origins
+	eachWork(steps, func(s *Step) {
+		of := s.Targets
+		powers.add(of.PowerOrigin)
+		beats.add(of.HeartRateOrigin)
+		efforts.add(of.EffortOrigin)
+		if of.Power != nil {
+			w := *of.Power
+			if t.Power != nil {
+				w = units.Range[int]{Low: min(w.Low, t.Power.Low), High: max(w.High, t.Power.High)}
+			}
+			t.Power = &w
+		}
+		if of.HeartRate != nil {
+			b := *of.HeartRate
+			if t.HeartRate != nil {
+				b.High = max(b.High, t.HeartRate.High)
+				if b.Low == nil || t.HeartRate.Low != nil && *t.HeartRate.Low < *b.Low {
+					b.Low = t.HeartRate.Low
+				}
+			}
+			t.HeartRate = &b
+		}
+		if of.Effort != nil {
+			n := *of.Effort
+			if t.Effort != nil {
+				n = max(n, *t.Effort)
+			}
+			t.Effort = &n
+		}
+	})
+	t.PowerOrigin, t.HeartRateOrigin, t.EffortOrigin = powers.together(at), beats.together(at), efforts.together(at)
+	return t
+}
+
+// eachWork calls f for each step of work, also inside repeats.
+func eachWork(steps []Step, f func(*Step)) {
+	for i := range steps {
+		switch s := &steps[i]; {
+		case s.Kind == Rounds:
+			eachWork(s.Steps, f)
+		case s.Role == Work:
+			f(s)
+		}
+	}
+}
+
+// origins gathers the origins of several steps, each once.
+type origins []diag.Origin
+
+func (o *origins) add(of *diag.Origin) {
+	if of != nil && !slices.ContainsFunc(*o, func(have diag.Origin) bool { return have.What == of.What && have.Range == of.Range }) {
+		*o = append(*o, *of)
+	}
+}
+
+func (o origins) together(at diag.Range) *diag.Origin {
+	switch len(o) {
+	case 0:
+		return nil
+	case 1:
+		return &o[0]
+	}
+	return &diag.Origin{What: "the work steps together, from the lowest to the highest", Range: at, From: o}
+}
+
+// leading is what leads as far as the session has it.
+func leading(want string, t Targets) string {
+	has := map[string]bool{"power": t.Power != nil, "heart_rate": t.HeartRate != nil && (t.HeartRate.Low != nil || t.Power == nil), "effort": true}
+	for _, leads := range []string{want, "power", "heart_rate"} {
+		if has[leads] {
+			return leads
+		}
+	}
+	return "effort"
+}
+
+// inBand reports whether all work of a protocol is at a position in the band.
+func inBand(steps []plan.Step) bool {
+	r := roles(steps)
+	for i := range steps {
+		s := &steps[i]
+		if s.Repeat != nil && !inBand(s.Repeat.Steps) || s.Repeat == nil && r[i] == Work && s.Target != plan.Position {
+			return false
+		}
+	}
+	return true
+}
+
+// shortages gathers the sessions that are too short, one diagnostic for each cause.
+type shortages struct{ all []shortage }
+
+type shortage struct {
+	in    *schedule.Session
+	need  units.Duration
+	count int
+}
+
+func (f *shortages) add(in *schedule.Session, need units.Duration) {
+	for i := range f.all {
+		if s := &f.all[i]; s.in.Session == in.Session && place(s.in) == place(in) {
+			s.count++
+			return
+		}
+	}
+	at := *in
+	f.all = append(f.all, shortage{in: &at, need: need, count: 1})
+}
+
+// place is the text that gave the session its minutes.
+func place(in *schedule.Session) diag.Range {
+	switch {
+	case in.Given != nil:
+		return in.Given.Range
+	case in.Ride != nil:
+		return in.Ride.Range
+	}
+	return in.Session.Range
+}
+
+func (f *shortages) list() (out diag.List) {
+	for _, s := range f.all {
+		need := units.Minutes(math.Ceil(float64(s.need) / float64(units.Minutes(1).Duration())))
+		d := diag.Diagnostic{
+			Code: "session-too-short", Severity: diag.Error, Subject: place(s.in),
+			Summary: fmt.Sprintf("%s on %s has %s; its steps need %s", s.in.Session.Title, s.in.Date, s.in.Minutes, need),
+			Detail: fmt.Sprintf("Give it %s or more, or shorten its steps. A warm-up and a cool-down were already shortened as far as they go.",
+				need),
+			Related: []diag.Related{{Message: "the steps", Range: s.in.Session.Range}},
+		}
+		if s.in.Session.Protocol {
+			d.Detail = fmt.Sprintf("Give the test %s or more: minutes = \"%s\". The steps of a test are never shortened.", need, need)
+		}
+		if s.count > 1 {
+			d.Detail += fmt.Sprintf(" The same holds for %d more.", s.count-1)
+		}
+		out.Add(d)
+	}
+	return out
+}

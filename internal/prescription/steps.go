@@ -1,0 +1,314 @@
+package prescription
+
+import (
+	"fmt"
+
+	"towpath/internal/physiology"
+	"towpath/internal/plan"
+	"towpath/internal/units"
+)
+
+// piece is a step on its way to a Step: with its time, still without targets.
+type piece struct {
+	step   *plan.Step
+	role   Role
+	length units.Duration // of the step, or of one round of a repeat
+	times  int            // rounds of a repeat
+	rounds []piece        // the steps of one round; nil for a step
+	stage  *units.Power   // the power of a test's stage
+	late   bool           // lies after the first hours of a very long ride
+	why    string         // where its time comes from
+}
+
+// isRepeat tells a repeat from a step.
+func (p *piece) isRepeat() bool { return p.rounds != nil }
+
+// total is the time of all rounds.
+func (p *piece) total() units.Duration {
+	if p.isRepeat() {
+		return units.Duration(p.times) * p.length
+	}
+	return p.length
+}
+
+func sum(pieces []piece) (total units.Duration) {
+	for i := range pieces {
+		total += pieces[i].total()
+	}
+	return total
+}
+
+// pieces turns a session's steps into pieces with their written lengths; fills have none yet.
+func pieces(steps []plan.Step, roles []Role) []piece {
+	out := make([]piece, 0, len(steps))
+	for i := range steps {
+		s := &steps[i]
+		p := piece{step: s, role: roles[i], length: s.Duration}
+		if s.Fill {
+			p.length = 0
+		}
+		if s.Repeat != nil {
+			p.rounds = pieces(s.Repeat.Steps, rolesInRound(s.Repeat.Steps, roles[i]))
+			p.length = sum(p.rounds)
+			if !s.Repeat.Fill {
+				p.times = s.Repeat.Times
+			}
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+// fills reports whether the piece takes what the others leave.
+func (p *piece) fills() bool {
+	if p.isRepeat() {
+		return p.step.Repeat != nil && p.step.Repeat.Fill && p.length > 0
+	}
+	return p.step.Fill
+}
+
+// layOut gives each piece its time, so that they add up to the session's exactly. Repeats that
+// fill take whole rounds; steps that fill share the rest in whole minutes; what is left goes to
+// the spare step and then to the last work step. Where the written times are too long, a
+// session's warm-up and cool-down give way. short is the time that is needed where even that is
+// too little, else 0. A test is never stretched nor cut: its last step takes what is left.
+func layOut(in []piece, total units.Duration, test bool) (out []piece, short units.Duration) {
+	least := leastFill(in)
+	free := total - sum(in)
+	if free < least && !test {
+		shrink(in, least-free)
+		free = total - sum(in)
+	}
+	if free < least {
+		return nil, sum(in) + least
+	}
+	free = fillRounds(in, free)
+	free = fillSteps(in, free)
+	if free > 0 {
+		in = giveRest(in, free, test)
+	}
+	return tidy(in), 0
+}
+
+// leastFill is the time that the pieces that fill need at the least: one round, or a few minutes.
+func leastFill(in []piece) (least units.Duration) {
+	for i := range in {
+		switch p := &in[i]; {
+		case !p.fills():
+		case p.isRepeat():
+			least += p.length
+		default:
+			least += physiology.ShortestFill.Value.Duration()
+		}
+	}
+	return least
+}
+
+// shrink takes up to need from the warm-up, then from the cool-down.
+func shrink(in []piece, need units.Duration) {
+	for _, role := range []Role{WarmUp, CoolDown} {
+		for i := range in {
+			p := &in[i]
+			if p.role != role || p.isRepeat() || p.fills() {
+				continue
+			}
+			half := units.Duration(float64(p.length) * float64(physiology.ShrinkAtMost.Value))
+			keep := min(p.length, max(physiology.ShortestEnd.Value.Duration(), wholeMinutesUp(half)))
+			if cut := min(need, p.length-keep); cut > 0 {
+				p.why = fmt.Sprintf("%s, shortened from %s so that the session fits", p.length-cut, p.length)
+				p.length -= cut
+				need -= cut
+			}
+		}
+	}
+}
+
+func wholeMinutesUp(d units.Duration) units.Duration {
+	return (d + units.Minutes(1).Duration() - 1).Minutes().Duration()
+}
+
+// fillRounds gives the repeats that fill their rounds, one each and then in turn, and returns
+// what is free after them. Steps that fill keep the least that they need.
+func fillRounds(in []piece, free units.Duration) units.Duration {
+	keep := leastFill(in)
+	for i := range in {
+		if p := &in[i]; p.isRepeat() && p.fills() {
+			p.times, free, keep = 1, free-p.length, keep-p.length
+		}
+	}
+	for again := true; again; {
+		again = false
+		for i := range in {
+			if p := &in[i]; p.isRepeat() && p.fills() && free-keep >= p.length {
+				p.times, free, again = p.times+1, free-p.length, true
+			}
+		}
+	}
+	for i := range in {
+		if p := &in[i]; p.isRepeat() && p.fills() {
+			p.why = fmt.Sprintf("%d rounds of %s: as many whole rounds as fit", p.times, p.length)
+		}
+	}
+	return free
+}
+
+// fillSteps shares free among the steps that fill, in whole minutes, and returns the rest. A
+// single one takes everything.
+func fillSteps(in []piece, free units.Duration) units.Duration {
+	var to []*piece
+	for i := range in {
+		if p := &in[i]; !p.isRepeat() && p.fills() {
+			to = append(to, p)
+		}
+	}
+	switch len(to) {
+	case 0:
+		return free
+	case 1:
+		to[0].length = free
+		to[0].why = fmt.Sprintf("%s: what the other steps leave", free)
+		return 0
+	}
+	each := (free / units.Duration(len(to))).Minutes().Duration()
+	for _, p := range to {
+		p.length = each
+		p.why = fmt.Sprintf("%s: an even share of what the other steps leave", each)
+	}
+	return free - units.Duration(len(to))*each
+}
+
+// giveRest gives free to the spare step, as far as that goes, and then to the last work step.
+func giveRest(in []piece, free units.Duration, test bool) []piece {
+	spare := spareStep(in)
+	work := lastWork(in)
+	if test {
+		work = -1
+		if spare < 0 {
+			in = append(in, piece{step: &plan.Step{Name: coolDownName, Target: plan.Below}, role: CoolDown})
+			spare = len(in) - 1
+		}
+	}
+	if spare < 0 && work < 0 {
+		spare = len(in) - 1
+	}
+	if spare >= 0 && !in[spare].isRepeat() {
+		more := free
+		if work >= 0 && work != spare {
+			more = min(free, physiology.SpareAtMost.Value.Duration())
+		}
+		free -= more
+		in[spare].lengthen(more)
+	}
+	if free == 0 || work < 0 {
+		return in
+	}
+	if !in[work].isRepeat() {
+		in[work].lengthen(free)
+		return in
+	}
+	return lengthenLastRound(in, work, free)
+}
+
+func (p *piece) lengthen(by units.Duration) {
+	if by > 0 {
+		p.why = fmt.Sprintf("%s: %s and the %s that were left", p.length+by, p.length, by)
+		p.length += by
+	}
+}
+
+// spareStep is the step that the coach named spare, else the last cool-down; -1 without one.
+func spareStep(in []piece) int {
+	spare := -1
+	for i := range in {
+		if in[i].isRepeat() {
+			continue
+		}
+		if in[i].step.Spare {
+			return i
+		}
+		if in[i].role == CoolDown {
+			spare = i
+		}
+	}
+	return spare
+}
+
+// lastWork is the last piece of work; -1 without one.
+func lastWork(in []piece) int {
+	for i := len(in) - 1; i >= 0; i-- {
+		if in[i].role == Work && in[i].total() > 0 {
+			return i
+		}
+	}
+	return -1
+}
+
+// lengthenLastRound takes the last round out of the repeat at i and lengthens its work by free.
+func lengthenLastRound(in []piece, i int, free units.Duration) []piece {
+	in[i].times--
+	last := clone(in[i].rounds)
+	if work := lastWork(last); work >= 0 && !last[work].isRepeat() {
+		last[work].lengthen(free)
+	} else if work >= 0 {
+		last = lengthenLastRound(last, work, free)
+	} else {
+		last[len(last)-1].lengthen(free)
+	}
+	out := append(clone(in[:i+1]), last...)
+	return append(out, in[i+1:]...)
+}
+
+func clone(in []piece) []piece { return append([]piece(nil), in...) }
+
+// tidy drops what has no time and writes out repeats of one round.
+func tidy(in []piece) []piece {
+	var out []piece
+	for _, p := range in {
+		switch {
+		case p.total() <= 0:
+		case p.isRepeat() && p.times == 1:
+			out = append(out, tidy(p.rounds)...)
+		case p.isRepeat():
+			p.rounds = tidy(p.rounds)
+			out = append(out, p)
+		default:
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// splitAt cuts the pieces at a time from the start, marking all that begins later as late. Work
+// that spans the cut is divided, a repeat between two rounds.
+func splitAt(in []piece, cut units.Duration) []piece {
+	var out []piece
+	var at units.Duration
+	for _, p := range in {
+		end := at + p.total()
+		switch {
+		case p.role != Work || end <= cut:
+			out = append(out, p)
+		case at >= cut:
+			p.late = true
+			out = append(out, p)
+		case p.isRepeat():
+			before, after := p, p
+			before.times = min(p.times, int((cut-at+p.length-1)/p.length))
+			after.times, after.late = p.times-before.times, true
+			out = append(out, tidy([]piece{before})...)
+			for _, q := range tidy([]piece{after}) {
+				q.late = true
+				out = append(out, q)
+			}
+		default:
+			before, after := p, p
+			before.length = cut - at
+			before.why = fmt.Sprintf("%s of %s: the first %s of the ride", before.length, p.length, cut)
+			after.length, after.late = end-cut, true
+			after.why = fmt.Sprintf("%s of %s: after the first %s of the ride", after.length, p.length, cut)
+			out = append(out, before, after)
+		}
+		at = end
+	}
+	return out
+}
