@@ -1,6 +1,11 @@
 package spec
 
 import (
+	"fmt"
+
+	"github.com/hashicorp/hcl/v2"
+	"github.com/hashicorp/hcl/v2/hclsyntax"
+
 	"towpath/internal/diag"
 	"towpath/internal/syntax"
 )
@@ -12,7 +17,296 @@ type Input struct {
 	ReadData func(from *syntax.File, path string) (data []byte, name string, err error)
 }
 
-// Decode reads the files as one specification.
+// decoder holds what the steps of one decoding share.
+type decoder struct {
+	in        Input
+	diags     diag.List
+	bytes     map[string][]byte // by file name
+	labels    map[Ref]*Label    // all blocks that a reference can name
+	lets      map[string]*let
+	letOrder  []*let
+	letStack  []*let
+	functions map[string]Function
+	loops     int
+	broken    bool // some file has syntax errors: what is missing may stand in the unread part
+}
+
+// Decode reads the files as one specification: labels and let values first, since blocks may name
+// what stands further down or in another file; then each block by the table of the language; last
+// the typed structs.
+//
+// Files with syntax errors are not decoded, since most of what could be said of them would be an
+// echo of those errors. Their labels count as existing.
 func Decode(in Input) (*Spec, diag.List) {
-	return &Spec{}, nil
+	d := &decoder{in: in, bytes: map[string][]byte{}, labels: map[Ref]*Label{}, lets: map[string]*let{}, functions: map[string]Function{}}
+	for _, f := range Functions() {
+		d.functions[f.Name] = f
+	}
+	for _, f := range in.Files {
+		d.bytes[f.Name] = f.Bytes
+		d.broken = d.broken || f.Broken || f.Body == nil
+	}
+	out := &Spec{}
+	if d.newerLanguage() {
+		out.Broken = true
+		return out, d.diags.Sorted()
+	}
+	extra := d.collect()
+	for _, l := range d.letOrder {
+		d.compute(l)
+	}
+	d.root(out)
+	for _, f := range in.Files {
+		if f.Body == nil || f.Broken {
+			continue
+		}
+		for _, b := range f.Body.Blocks {
+			d.topBlock(out, f, b, extra[b])
+		}
+	}
+	out.Broken = d.broken || d.diags.HasErrors()
+	return out, d.diags.Sorted()
+}
+
+// newerLanguage looks first for the version of the language: a plan of a newer one would earn
+// nothing but echoes.
+func (d *decoder) newerLanguage() bool {
+	for _, f := range d.in.Files {
+		if f.Body == nil {
+			continue
+		}
+		a := f.Body.Attributes["language"]
+		if a == nil {
+			continue
+		}
+		lit, ok := a.Expr.(*hclsyntax.LiteralValueExpr)
+		if !ok {
+			continue
+		}
+		if v := keyValue(lit.Val); v.form == number && v.number > languageVersion {
+			d.report(codeLanguage, lit.SrcRange, fmt.Sprintf("The plan is written in version %s of the language", spell(v.number)),
+				fmt.Sprintf("This program reads version %d. A newer one is needed for this plan.", languageVersion))
+			return true
+		}
+	}
+	return false
+}
+
+// collect gathers what can be named from elsewhere: labels and values of let. It gives the blocks
+// that repeat a label, which are checked but not used.
+func (d *decoder) collect() map[*hclsyntax.Block]bool {
+	extra := map[*hclsyntax.Block]bool{}
+	for _, f := range d.in.Files {
+		if f.Body == nil {
+			continue
+		}
+		for _, b := range f.Body.Blocks {
+			if b.Type == letBlock.Kind {
+				d.collectLets(b, f.Broken)
+				continue
+			}
+			t := language.block(b.Type)
+			if t == nil || t.Label != KeyLabel || len(b.Labels) == 0 {
+				continue
+			}
+			extra[b] = !d.define(Ref{t.Kind, b.Labels[0]}, labelOf(b, f))
+		}
+	}
+	return extra
+}
+
+// define enters a label. A plan's own session or protocol replaces the built-in one of its name;
+// every other second definition is refused, with both places.
+func (d *decoder) define(ref Ref, label *Label) bool {
+	first := d.labels[ref]
+	switch {
+	case first == nil:
+	case first.BuiltIn && !label.BuiltIn:
+		label.Replaces = first.Header
+	default:
+		d.report(codeDoubleName, label.Range, fmt.Sprintf("There are two blocks %s %s", ref.Kind, quoted(ref.Key)), "Give one of them another name, or remove it.",
+			diagRelated("the first one", first.Header))
+		return false
+	}
+	d.labels[ref] = label
+	return true
+}
+
+func labelOf(b *hclsyntax.Block, f *syntax.File) *Label {
+	l := &Label{Header: b.TypeRange, Range: b.TypeRange, Body: hcl.RangeBetween(b.TypeRange, b.CloseBraceRange), BuiltIn: f.Library}
+	if len(b.Labels) > 0 {
+		l.Key, l.Range = b.Labels[0], b.LabelRanges[0]
+		l.Header = hcl.RangeBetween(b.TypeRange, b.LabelRanges[len(b.LabelRanges)-1])
+	}
+	return l
+}
+
+// topBlock decodes a block of the top level and adds it to the specification.
+func (d *decoder) topBlock(out *Spec, f *syntax.File, b *hclsyntax.Block, extra bool) {
+	if b.Type == letBlock.Kind {
+		return
+	}
+	t := language.block(b.Type)
+	if t == nil {
+		d.unknownBlock(b, &language)
+		return
+	}
+	n := d.block(f, b, t)
+	known := d.labels[Ref{t.Kind, n.Key}]
+	if known != nil && known.Header != n.Header { // replaced, or the second of a name
+		return
+	}
+	if known != nil {
+		n.Replaces = known.Replaces
+	}
+	if extra {
+		return
+	}
+	switch t.Kind {
+	case "athlete":
+		out.Athletes = append(out.Athletes, d.athlete(n))
+	case "meter":
+		out.Meters = append(out.Meters, d.meter(n))
+	case "test":
+		out.Tests = append(out.Tests, d.test(n))
+	case "band":
+		out.Bands = append(out.Bands, d.band(n))
+	case "session":
+		out.Sessions = append(out.Sessions, d.session(n))
+	case "protocol":
+		out.Protocols = append(out.Protocols, d.session(n))
+	case "block":
+		out.Blocks = append(out.Blocks, d.trainingBlock(n))
+	}
+}
+
+// node is a decoded block or row: what was written, by name.
+type node struct {
+	Label
+	block   *BlockType // nil for a row
+	file    *syntax.File
+	items   map[string]item
+	written map[string]hcl.Range // every name that was written, readable or not
+	nodes   []*node              // blocks within, in the order of the text
+}
+
+// item is a decoded value.
+type item struct {
+	at   hcl.Range
+	v    any
+	word bool // v is one of the words that may stand in place of the value
+}
+
+// pair is an entry of a table.
+type pair struct{ key, value item }
+
+// block decodes one block by its entry in the table of the language.
+func (d *decoder) block(f *syntax.File, b *hclsyntax.Block, t *BlockType) *node {
+	before := len(d.diags)
+	n := newNode(t, *labelOf(b, f), f)
+	d.checkLabel(b, t)
+	misspelt := map[string]bool{} // names that an unknown one probably meant
+	for _, a := range sortedAttributes(b.Body) {
+		d.attribute(n, a, misspelt)
+	}
+	for _, inner := range b.Body.Blocks {
+		d.innerBlock(n, inner, misspelt)
+	}
+	d.missing(n, misspelt)
+	n.Broken = n.Broken || d.diags[before:].HasErrors()
+	return n
+}
+
+func newNode(t *BlockType, label Label, f *syntax.File) *node {
+	return &node{Label: label, block: t, file: f, items: map[string]item{}, written: map[string]hcl.Range{}}
+}
+
+// attribute decodes name = value.
+func (d *decoder) attribute(n *node, a *hclsyntax.Attribute, misspelt map[string]bool) {
+	name := n.block.name(a.Name)
+	if name == nil {
+		d.unknownName(a, n.block, misspelt)
+		n.Broken = true
+		return
+	}
+	n.written[a.Name] = a.NameRange
+	if name.Deprecated != "" {
+		d.diags.Add(diag.Diagnostic{Code: codeDeprecated, Severity: diag.Warning, Subject: a.NameRange, Summary: a.Name + " is going away", Detail: "Write " + name.Deprecated + "."})
+	}
+	v := d.eval(a.Expr, nil)
+	if it, ok := d.convert(v, &name.Type, a.Name); ok {
+		n.items[a.Name] = it
+	} else {
+		n.Broken = true
+	}
+}
+
+// innerBlock decodes a block within a block.
+func (d *decoder) innerBlock(n *node, b *hclsyntax.Block, misspelt map[string]bool) {
+	t := n.block.block(b.Type)
+	if t == nil {
+		if near := d.unknownBlock(b, n.block); near != "" {
+			misspelt[near] = true
+		}
+		n.Broken = true
+		return
+	}
+	inner := d.block(n.file, b, t)
+	n.Broken = n.Broken || inner.Broken
+	for _, other := range n.nodes {
+		if other.block.Kind != t.Kind {
+			continue
+		}
+		if !t.Many {
+			d.report(codeDoubleBlock, inner.Header, fmt.Sprintf("%s is given twice", t.Kind), "Put both into one block.", diagRelated("the first one", other.Header))
+			return
+		}
+		if t.Label != NoLabel && t.Label != StepLabel && len(b.Labels) > 0 && other.Key == inner.Key {
+			d.report(codeDoubleName, inner.Range, fmt.Sprintf("There are two blocks %s %s", t.Kind, quoted(inner.Key)), "Give one of them another name, or put both into one.", diagRelated("the first one", other.Header))
+			return
+		}
+	}
+	n.nodes = append(n.nodes, inner)
+}
+
+// missing reports what a block needs and does not have; what was misspelt is not missing.
+func (d *decoder) missing(n *node, misspelt map[string]bool) {
+	for i := range n.block.Names {
+		name := &n.block.Names[i]
+		if _, ok := n.written[name.Name]; ok || !name.Required || misspelt[name.Name] {
+			continue
+		}
+		d.report(codeMissingValue, n.Header, fmt.Sprintf("%s lacks %s", n.title(), name.Name), fmt.Sprintf("%s Write, for example, %s = %s.", name.Doc, name.Name, name.Example))
+		n.Broken = true
+	}
+	for _, t := range n.block.Blocks {
+		if t.Required && n.child(t.Kind) == nil && !misspelt[t.Kind] {
+			d.report(codeMissingBlock, n.Header, fmt.Sprintf("%s lacks a block %s", n.title(), t.Kind), t.Doc)
+			n.Broken = true
+		}
+	}
+}
+
+// title names a block in a message.
+func (n *node) title() string {
+	if n.Key == "" {
+		return n.block.Kind
+	}
+	return n.block.Kind + " " + quoted(n.Key)
+}
+
+// child gives the block of a kind, or nil.
+func (n *node) child(kind string) *node {
+	for _, c := range n.nodes {
+		if c.block.Kind == kind {
+			return c
+		}
+	}
+	return nil
+}
+
+// wrote tells whether a name was written, readable or not.
+func (n *node) wrote(name string) bool {
+	_, ok := n.written[name]
+	return ok
 }

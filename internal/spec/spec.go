@@ -37,6 +37,12 @@ type Label struct {
 	Body   hcl.Range // the whole block
 	// BuiltIn is true for definitions of the library that comes with the tool.
 	BuiltIn bool
+	// Replaces is the built-in definition of the same name that this one replaces; zero where
+	// there is none.
+	Replaces hcl.Range
+	// Broken is true where something in the block was reported as an error: values that seem to
+	// be missing may be the ones that could not be read.
+	Broken bool
 }
 
 // Ref names another block: `session.steady` is {"session", "steady"}.

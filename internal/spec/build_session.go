@@ -1,0 +1,121 @@
+package spec
+
+import (
+	"fmt"
+
+	"towpath/internal/units"
+)
+
+func (d *decoder) session(n *node) *Session {
+	s := &Session{
+		Protocol:   n.block == &protocolBlock,
+		Title:      get[string](n, "title"),
+		Purpose:    get[string](n, "purpose"),
+		AtLeast:    get[units.Duration](n, "at_least"),
+		AtMost:     get[units.Duration](n, "at_most"),
+		Usual:      get[units.Duration](n, "usual"),
+		Minutes:    get[units.Duration](n, "minutes"),
+		Demand:     get[string](n, "demand"),
+		Stop:       get[string](n, "stop"),
+		KeepsWatts: get[bool](n, "keeps_watts"),
+		Feel:       get[string](n, "feel"),
+		IfWrong:    get[string](n, "if_wrong"),
+		Steps:      d.steps(n, false),
+	}
+	d.ordered(n, "at_least", "at_most")
+	d.ordered(n, "at_least", "usual")
+	d.ordered(n, "usual", "at_most")
+	if len(n.nodes) == 0 && !n.Broken {
+		d.report(codeMissingBlock, n.Header, fmt.Sprintf("%s has no steps", n.title()), `It needs one at least: step "work" { duration = "fill" … }.`)
+		n.Broken = true
+	}
+	d.oneSpare(n, nil)
+	n.Broken = n.Broken || anyBroken(n)
+	s.Label = n.Label
+	return s
+}
+
+// steps builds the steps and repeats of a session or repeat, in the order of the text.
+func (d *decoder) steps(n *node, repeated bool) []Step {
+	var out []Step
+	for _, c := range n.nodes {
+		if c.block.Kind == "repeat" {
+			out = append(out, d.repeat(c, repeated))
+		} else {
+			out = append(out, d.step(c, repeated))
+		}
+	}
+	return out
+}
+
+func (d *decoder) step(n *node, repeated bool) Step {
+	s := Step{
+		Name:        n.Key,
+		Range:       n.Header,
+		Duration:    get[units.Duration](n, "duration"),
+		Fill:        says(n, "duration", "fill"),
+		Shape:       get[string](n, "shape"),
+		Position:    get[units.Range[units.Share]](n, "position"),
+		Below:       says(n, "position", "below"),
+		OfThreshold: get[units.Range[units.Share]](n, "of_threshold"),
+		Power:       get[units.Range[units.Power]](n, "power"),
+		AllOut:      get[bool](n, "all_out"),
+		Cadence:     get[units.Range[units.Cadence]](n, "cadence"),
+		Spare:       get[bool](n, "spare"),
+		Note:        get[string](n, "note"),
+	}
+	d.exclusive(n, "A step has one target.", "position", "of_threshold", "power", "all_out")
+	if s.Fill && repeated {
+		d.report(codeOneOf, n.place("duration"), "A step in a repeat cannot fill", `Give it a duration, and let the repeat fill: times = "fill".`)
+		n.Broken = true
+	}
+	if s.Fill && s.Spare.V {
+		d.report(codeOneOf, s.Spare.Range, "A step that fills takes all minutes that are left already", "Leave out spare.", diagRelated("it fills here", n.place("duration")))
+		n.Broken = true
+	}
+	for _, share := range []Value[units.Range[units.Share]]{s.Position, s.OfThreshold} {
+		if share.Set && share.V.Low < 0 {
+			d.report(codeOutOfRange, share.Range, fmt.Sprintf("%s begins below 0 %%", share.V), `Below the band is position = "below".`)
+			n.Broken = true
+		}
+	}
+	return s
+}
+
+func (d *decoder) repeat(n *node, repeated bool) Step {
+	r := &Repeat{
+		Times:  get[int](n, "times"),
+		Fill:   says(n, "times", "fill"),
+		Rising: get[units.Power](n, "rising"),
+		Steps:  d.steps(n, true),
+	}
+	if len(n.nodes) == 0 && !n.Broken {
+		d.report(codeMissingBlock, n.Header, "The repeat has no steps", `It needs one at least: step "work" { duration = "10 min" … }.`)
+		n.Broken = true
+	}
+	if r.Fill && repeated {
+		d.report(codeOneOf, n.place("times"), "A repeat within a repeat cannot fill", "Write how many rounds it has.")
+		n.Broken = true
+	}
+	return Step{Range: n.Header, Repeat: r}
+}
+
+// oneSpare refuses a second step that takes the minutes that are left.
+func (d *decoder) oneSpare(n, first *node) *node {
+	for _, c := range n.nodes {
+		if c.block.Kind == "repeat" {
+			first = d.oneSpare(c, first)
+			continue
+		}
+		if !get[bool](c, "spare").V {
+			continue
+		}
+		if first != nil {
+			d.report(codeOneOf, c.place("spare"), "Two steps take the minutes that are left", "Keep spare in one of them.", diagRelated("the first one", first.place("spare")))
+			c.Broken = true
+			continue
+		}
+		first = c
+	}
+	return first
+}

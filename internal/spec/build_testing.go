@@ -1,0 +1,138 @@
+package spec
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+
+	"towpath/internal/units"
+)
+
+func (d *decoder) test(n *node) *Test {
+	t := &Test{
+		Athlete:     get[Ref](n, "athlete"),
+		Date:        get[units.Date](n, "date"),
+		Protocol:    get[Ref](n, "protocol"),
+		Meter:       get[Ref](n, "meter"),
+		Place:       get[string](n, "place"),
+		Stage:       get[units.Duration](n, "stage"),
+		Site:        get[string](n, "site"),
+		Analyser:    get[string](n, "analyser"),
+		SampleDelay: get[units.Duration](n, "sample_delay"),
+		Data:        get[string](n, "data"),
+	}
+	if n.wrote("stages") {
+		t.StagesRange = n.place("stages")
+	}
+	for _, it := range get[[]item](n, "stages").V {
+		if row, ok := it.v.(*node); ok {
+			t.Stages = append(t.Stages, stage(row))
+			n.Broken = n.Broken || row.Broken
+		}
+	}
+	if c := n.child("read_by_lab"); c != nil {
+		t.ReadByLab = &LabReading{
+			Range:          c.Header,
+			FirstThreshold: get[units.Power](c, "first_threshold"),
+			HeartRate:      get[units.HeartRate](c, "heart_rate"),
+			Method:         get[string](c, "method"),
+		}
+	}
+	d.exclusive(n, "The stages stand in a file or in the plan.", "data", "stages")
+	if t.Data.Set {
+		d.readData(n, t)
+	}
+	t.Label = n.Label
+	return t
+}
+
+func stage(n *node) Stage {
+	return Stage{
+		Range:     n.Header,
+		Power:     get[units.Power](n, "power"),
+		Duration:  get[units.Duration](n, "duration"),
+		HeartRate: get[units.HeartRate](n, "heart_rate"),
+		Lactate:   get[units.Lactate](n, "lactate"),
+		Effort:    get[units.Effort](n, "rpe"),
+	}
+}
+
+// readData reads the file that a test names.
+func (d *decoder) readData(n *node, t *Test) {
+	if d.in.ReadData == nil {
+		return
+	}
+	data, name, err := d.in.ReadData(n.file, t.Data.V)
+	t.DataText, t.DataName = data, name
+	if err == nil {
+		return
+	}
+	n.Broken = true
+	if errors.Is(err, fs.ErrNotExist) {
+		d.report(codeMissingFile, t.Data.Range, fmt.Sprintf("There is no file %s", quoted(t.Data.V)), fmt.Sprintf("The path is relative to %s.", n.file.Name))
+		return
+	}
+	d.report(codeMissingFile, t.Data.Range, fmt.Sprintf("The file %s cannot be read", quoted(t.Data.V)), "The reason: "+err.Error()+".")
+}
+
+func (d *decoder) band(n *node) *Band {
+	b := &Band{
+		Athlete:   get[Ref](n, "athlete"),
+		From:      get[units.Date](n, "from"),
+		Tests:     many[Ref](n, "tests"),
+		Method:    get[string](n, "method"),
+		Caution:   get[string](n, "caution"),
+		Ceiling:   get[units.Share](n, "ceiling"),
+		Floor:     get[units.Share](n, "floor"),
+		Threshold: get[units.Power](n, "threshold"),
+		Power:     get[units.Range[units.Power]](n, "power"),
+		HeartRate: get[units.Range[units.HeartRate]](n, "heart_rate"),
+		Effort:    get[units.Range[units.Effort]](n, "rpe"),
+		Leads:     get[string](n, "leads"),
+		Raises:    get[Ref](n, "raises"),
+		By:        get[units.Share](n, "by"),
+		Evidence:  get[string](n, "evidence"),
+	}
+	if c := n.child("heart_rate_line"); c != nil {
+		b.Line = &HeartRateLine{Range: c.Header, UpTo: get[units.Power](c, "up_to")}
+	}
+	d.checkBand(n, b)
+	b.Label = n.Label
+	return b
+}
+
+// checkBand sees to it that a band is made in one way: derived from tests, typed, or raised.
+func (d *decoder) checkBand(n *node, b *Band) {
+	const ways = "A band is derived (tests), typed (power, threshold, heart_rate or rpe), or raised from another (raises and by)."
+	for _, typed := range []string{"power", "threshold"} {
+		d.exclusive(n, ways, "tests", typed)
+		d.exclusive(n, ways, "raises", typed)
+	}
+	d.exclusive(n, ways, "raises", "tests")
+	if !n.wrote("tests") && !n.wrote("raises") && !n.wrote("power") && !n.wrote("threshold") && !n.wrote("heart_rate") && !n.wrote("rpe") && !n.Broken {
+		d.report(codeOneOf, n.Header, fmt.Sprintf("%s has nothing to be made from", n.title()), ways)
+		n.Broken = true
+	}
+	if n.wrote("tests") && len(b.Tests) == 0 && !n.Broken {
+		d.report(codeOneOf, n.place("tests"), "tests names no test", ways)
+		n.Broken = true
+	}
+	d.goesWith(n, "by", "raises")
+	d.goesWith(n, "raises", "by")
+	d.goesWith(n, "raises", "from")
+	d.goesWith(n, "method", "tests")
+	if b.Raises.Set && b.Raises.V.Key == n.Key {
+		d.report(codeUnknownRef, b.Raises.Range, fmt.Sprintf("band %s raises itself", quoted(n.Key)), "Name the band that it is raised from.")
+		n.Broken = true
+	}
+}
+
+// goesWith reports a name that needs another one.
+func (d *decoder) goesWith(n *node, name, needs string) {
+	if !n.wrote(name) || n.wrote(needs) {
+		return
+	}
+	other := n.block.name(needs)
+	d.report(codeOneOf, n.written[name], fmt.Sprintf("%s is written without %s", name, needs), fmt.Sprintf("Write, for example, %s = %s.", needs, other.Example))
+	n.Broken = true
+}

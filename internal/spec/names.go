@@ -1,0 +1,179 @@
+package spec
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/hashicorp/hcl/v2/hclsyntax"
+)
+
+// unknownName reports a name that the block does not have, with the nearest that it has.
+func (d *decoder) unknownName(a *hclsyntax.Attribute, t *BlockType, misspelt map[string]bool) {
+	if t.block(a.Name) != nil {
+		d.report(codeUnknownName, a.NameRange, fmt.Sprintf("%s is a block", a.Name), fmt.Sprintf("Write %s { … } without =.", a.Name))
+		misspelt[a.Name] = true
+		return
+	}
+	for _, later := range t.Later {
+		if later == a.Name {
+			d.report(codeNotYet, a.NameRange, fmt.Sprintf("This version does not know %s in %s yet", a.Name, t.Kind), "Take it out, or use a later version of the program.")
+			return
+		}
+	}
+	near := nearest(a.Name, t.words())
+	detail := didYouMean(near)
+	if near == "" {
+		detail = elsewhere(a.Name, t)
+	}
+	diagnostic := d.diagnostic(codeUnknownName, a.NameRange, fmt.Sprintf("%s has no %s", whole(t), a.Name), detail+"It can hold "+some(t.words())+".")
+	if near != "" {
+		misspelt[near] = true
+		if t.name(near) != nil {
+			diagnostic.Fix = replace("Write "+near, a.NameRange, near)
+		}
+	}
+	d.diags.Add(diagnostic)
+}
+
+// unknownBlock reports a block that cannot stand here and gives the one that was probably meant.
+func (d *decoder) unknownBlock(b *hclsyntax.Block, t *BlockType) (near string) {
+	if name := t.name(b.Type); name != nil {
+		d.report(codeUnknownBlock, b.TypeRange, fmt.Sprintf("%s is a value", b.Type), fmt.Sprintf("Write it with =: %s = %s.", b.Type, name.Example))
+		return b.Type
+	}
+	for _, later := range t.Later {
+		if later == b.Type {
+			d.report(codeNotYet, b.TypeRange, fmt.Sprintf("This version does not know the block %s yet", b.Type), "Take it out, or use a later version of the program.")
+			return ""
+		}
+	}
+	var kinds []string
+	for _, inner := range t.Blocks {
+		kinds = append(kinds, inner.Kind)
+	}
+	near = nearest(b.Type, kinds)
+	detail := didYouMean(near)
+	if near == "" {
+		detail = elsewhere(b.Type, t)
+	}
+	if len(kinds) == 0 {
+		detail += "No block can stand in it."
+	} else {
+		detail += "The blocks that can stand here are " + some(kinds) + "."
+	}
+	diagnostic := d.diagnostic(codeUnknownBlock, b.TypeRange, fmt.Sprintf("%s has no block %s", whole(t), b.Type), detail)
+	if near != "" {
+		diagnostic.Fix = replace("Write "+near, b.TypeRange, near)
+	}
+	d.diags.Add(diagnostic)
+	return near
+}
+
+func whole(t *BlockType) string {
+	if t == &language {
+		return "The top level of a plan"
+	}
+	return t.Kind
+}
+
+// elsewhere tells in which blocks a word belongs.
+func elsewhere(word string, not *BlockType) string {
+	var owners []string
+	seen := map[string]bool{}
+	var visit func(t *BlockType)
+	visit = func(t *BlockType) {
+		if t != not && !seen[t.Kind] && (t.name(word) != nil || t.block(word) != nil) {
+			seen[t.Kind] = true
+			owners = append(owners, whole(t))
+		}
+		for _, inner := range t.Blocks {
+			visit(inner)
+		}
+	}
+	visit(&language)
+	if len(owners) == 0 || len(owners) > 4 {
+		return ""
+	}
+	return fmt.Sprintf("%s belongs in %s. ", word, inWords(owners, "or"))
+}
+
+// checkLabel holds a block's label against the rule of its kind.
+func (d *decoder) checkLabel(b *hclsyntax.Block, t *BlockType) {
+	switch {
+	case t.Label == NoLabel:
+		d.checkNoLabels(b, t)
+		return
+	case len(b.Labels) == 0:
+		d.report(codeLabel, b.TypeRange, fmt.Sprintf("This %s has no name", t.Kind), fmt.Sprintf("Write %s %s { … }.", t.Kind, labelExample(t)))
+		return
+	case len(b.Labels) > 1:
+		d.report(codeLabel, b.LabelRanges[1], fmt.Sprintf("%s has %d names", t.Kind, len(b.Labels)), "Keep one.")
+		return
+	}
+	key := b.Labels[0]
+	if right := rightLabel(key, t.Label); right != key {
+		diagnostic := d.diagnostic(codeLabel, b.LabelRanges[0], fmt.Sprintf("%s cannot name a %s", quoted(key), t.Kind), labelRule(t.Label))
+		if right != "" {
+			diagnostic.Fix = replace("Write "+quoted(right), b.LabelRanges[0], quoted(right))
+			diagnostic.Detail += " Write " + quoted(right) + "."
+		}
+		d.diags.Add(diagnostic)
+	}
+}
+
+func (d *decoder) checkNoLabels(b *hclsyntax.Block, t *BlockType) {
+	if len(b.Labels) > 0 {
+		d.report(codeLabel, b.LabelRanges[0], fmt.Sprintf("%s takes no name", t.Kind), fmt.Sprintf("Write %s { … }.", t.Kind))
+	}
+}
+
+func labelExample(t *BlockType) string {
+	switch t.Label {
+	case NumberLabel:
+		return `"3"`
+	case CodeLabel:
+		return `"weekly-growth"`
+	}
+	return `"some_name"`
+}
+
+func labelRule(rule LabelRule) string {
+	switch rule {
+	case NumberLabel:
+		return "Its name is the number of the week, from 1."
+	case CodeLabel:
+		return "Its name is the code of a finding, as check prints it in brackets."
+	}
+	return "A name begins with a small letter and holds small letters, digits and _."
+}
+
+// rightLabel gives the label as it should read: key itself where nothing is wrong, "" where nobody
+// can tell.
+func rightLabel(key string, rule LabelRule) string {
+	inner := byte('_')
+	if rule == CodeLabel {
+		inner = '-'
+	}
+	const longest = 60
+	var out strings.Builder
+	for _, r := range strings.ToLower(key) {
+		switch {
+		case rule != NumberLabel && r >= 'a' && r <= 'z', r >= '0' && r <= '9' && (out.Len() > 0 || rule == NumberLabel && r > '0'):
+			out.WriteRune(r)
+		case rule == NumberLabel:
+		case out.Len() > 0:
+			out.WriteByte(inner)
+		}
+	}
+	right := out.String()
+	if rule != NumberLabel {
+		right = strings.TrimRight(right, string(inner))
+		if strings.HasPrefix(key, right) && strings.Trim(key[len(right):], string(inner)) == "" {
+			right = key // trailing marks are odd, not wrong
+		}
+	}
+	if len(right) > longest || rule == NumberLabel && len(right) > 2 {
+		return ""
+	}
+	return right
+}

@@ -1,0 +1,79 @@
+package spec
+
+// Bounds here are what a text can sensibly say; what is wise is judged by the rules.
+
+var athleteBlock = BlockType{
+	Kind: "athlete", Label: KeyLabel, Many: true,
+	Doc: "Who rides: body, history, and the days that can hold a ride. The label is a key; a name is not needed.",
+	Names: []Name{
+		{Name: "name", Type: Type{Kind: Text}, Doc: "The rider's name where it may stand in the output; it can live in a file that is kept out of git.", Example: `"Marta"`},
+		{Name: "born", Type: count(1900, 2100), Doc: "Year of birth.", Example: "1979"},
+		{Name: "sex", Type: choice("female", "male"), Doc: "Used where a formula differs between women and men.", Example: `"female"`},
+		{Name: "mass", Type: Type{Kind: MassText}, Doc: "Body mass.", Example: `"61 kg"`},
+		{Name: "time_zone", Type: Type{Kind: Text}, Doc: "The rider's time zone, as continent and city.", Example: `"Europe/Lisbon"`},
+		{Name: "background", Type: choice("new", "returning", "regular", "trained"), Doc: "How used the rider is to regular riding.", Example: `"regular"`},
+		{Name: "recent", Type: list(Type{Kind: DurationText}), Doc: "Time ridden in each of the last weeks, oldest first.", Example: `["4 h 45 min", "5 h", "4 h 15 min", "5 h 15 min"]`},
+		{Name: "recent_until", Type: Type{Kind: DateText}, Default: "the day before the block starts", Doc: "The last day of the last recent week.", Example: `"2026-09-13"`},
+		{Name: "longest", Type: Type{Kind: DurationText}, Doc: "The longest ride of the last 30 days.", Example: `"2 h 40 min"`},
+		{Name: "power_meter", Type: Type{Kind: Truth}, Default: "true", Doc: "false where the rider has none: heart rate or effort leads.", Example: "false"},
+		{Name: "meters", Type: Type{Kind: Table, Key: &places, Elem: &meterReference}, Doc: "Which power meter is used where.", Example: "{ outdoor = meter.pedals, indoor = meter.trainer }"},
+		{Name: "on", Type: Type{Kind: Table, Key: &Type{Kind: DateText}, Elem: &Type{Kind: DayText}}, Doc: "Days that differ from the usual week.", Example: `{ "2026-10-06" = "40 min, easy", "2026-10-07" = "none" }`},
+		{Name: "guardian_consent", Type: Type{Kind: Truth}, Doc: "true where the rider is under 18 and a guardian has agreed.", Example: "true"},
+		{Name: "led_by_clinician", Type: Type{Kind: Truth}, Doc: "true where a clinician leads the rider's training.", Example: "true"},
+	},
+	Blocks: []*BlockType{&heartRateBlock, &screeningBlock, &daysBlock},
+	Later:  []string{"rides", "shifts", "roster", "travel", "fixed", "other", "device", "calendar"},
+}
+
+var meterReference = to("meter")
+
+var heartRateBlock = BlockType{
+	Kind: "heart_rate",
+	Doc:  "The rider's resting and maximal heart rate, and where they come from.",
+	Names: []Name{
+		{Name: "resting", Type: Type{Kind: HeartRateText}, Doc: "Heart rate at rest, lying, in the morning.", Example: `"49 bpm"`},
+		{Name: "maximum", Type: Type{Kind: HeartRateText}, Doc: "The highest heart rate that was seen on the bicycle.", Example: `"179 bpm"`},
+		{Name: "from", Type: to("test").or("measured", "estimated"), Doc: "Where the maximum comes from: measured, estimated, or a test.", Example: `"measured"`},
+		{Name: "usable", Type: Type{Kind: Truth}, Default: "true", Doc: "false where heart rate says nothing about effort; no reason is asked for.", Example: "false"},
+	},
+}
+
+var screeningBlock = BlockType{
+	Kind: "screening",
+	Doc:  "A statement that somebody licensed has looked at the rider. It never says why or what was found.",
+	Names: []Name{
+		{Name: "on", Type: Type{Kind: DateText}, Required: true, Doc: "The date of the screening.", Example: `"2026-08-28"`},
+		{Name: "until", Type: Type{Kind: DateText}, Doc: "The last day on which the statement holds.", Example: `"2027-08-28"`},
+		{Name: "by", Type: Type{Kind: Text}, Doc: "Who made it, in general words.", Example: `"own clinician"`},
+		{Name: "allows", Type: choice("maximal", "submaximal", "easy riding only"), Required: true, Doc: "The hardest riding that it allows.", Example: `"maximal"`},
+	},
+}
+
+var daysBlock = BlockType{
+	Kind: "days",
+	Doc:  "What each day of the week can hold: minutes, then hour, place, and easy where only light rides fit, in any order. A day that is left out holds no ride.",
+	Names: []Name{
+		dayName("monday", `"none"`),
+		dayName("tuesday", `"75 min, 18:30, indoor"`),
+		dayName("wednesday", `"90 min, 18:30"`),
+		dayName("thursday", `"75 min, easy"`),
+		dayName("friday", `"60 min"`),
+		dayName("saturday", `"4 h 30 min, 08:30, outdoor or 2 h indoor"`),
+		dayName("sunday", `"2 h 30 min, 09:00"`),
+	},
+}
+
+func dayName(day, example string) Name {
+	return Name{Name: day, Type: Type{Kind: DayText}, Default: `"none"`, Doc: "What a " + day + " can hold.", Example: example}
+}
+
+var meterBlock = BlockType{
+	Kind: "meter", Label: KeyLabel, Many: true,
+	Doc: "A power meter.",
+	Names: []Name{
+		{Name: "kind", Type: Type{Kind: Text}, Doc: "What it is: pedals, crank, hub, trainer.", Example: `"pedals"`},
+		{Name: "reads", Type: Type{Kind: ShareText}, Doc: "How much more or less it reads than another meter.", Example: `"-2.1 %"`},
+		{Name: "against", Type: meterReference, Doc: "The other meter.", Example: "meter.pedals"},
+		{Name: "compared", Type: Type{Kind: DateText}, Doc: "When the two were compared.", Example: `"2026-08-20"`},
+	},
+}

@@ -1,0 +1,123 @@
+package spec
+
+var blockBlock = BlockType{
+	Kind: "block", Label: KeyLabel, Many: true,
+	Doc: "A training block: who, when, how many hours, and which rides they are made of.",
+	Names: []Name{
+		{Name: "title", Type: Type{Kind: Text}, Default: "the label", Doc: "What the rider sees.", Example: `"Autumn base"`},
+		{Name: "aim", Type: Type{Kind: Text}, Doc: "What the block is for.", Example: `"Ride a hilly 100 km in December without fading."`},
+		{Name: "note", Type: Type{Kind: Text}, Doc: "A word to the rider.", Example: `"Nights are short this autumn: ride less rather than later."`},
+		{Name: "athletes", Type: list(to("athlete")), Default: "the plan's only athlete", Doc: "Who rides it.", Example: "[athlete.marta]"},
+		{Name: "start", Type: Type{Kind: DateText}, Required: true, Doc: "The first day; weeks begin on its weekday.", Example: `"2026-09-14"`},
+		{Name: "weeks", Type: count(1, maxWeeks), Required: true, Doc: "How many weeks.", Example: "8"},
+		{Name: "rides_per_week", Type: Type{Kind: CountRange, Min: 0, Max: 14}, Doc: "How many rides a week has.", Example: `"4-5"`},
+	},
+	Blocks: []*BlockType{&volumeBlock, &recoveryBlock, &rideBlock, &testDayBlock, &weekBlock, &limitsBlock, &waiveBlock},
+	Later:  []string{"squads", "decide", "for_athlete", "fixed", "event"},
+}
+
+var volumeBlock = BlockType{
+	Kind: "volume",
+	Doc:  "How many hours there are, and how they grow from one loading week to the next.",
+	Names: []Name{
+		{Name: "first", Type: Type{Kind: FirstAmount}, Required: true, Doc: "The first week: a time, or a share of the recent weeks' mean.", Example: `"100 % of recent"`},
+		{Name: "growth", Type: Type{Kind: AmountText}, Default: "none", Doc: "How much each loading week adds to the one before: minutes or a share.", Example: `"25 min"`},
+		{Name: "at_most", Type: Type{Kind: DurationText}, Doc: "No week is longer.", Example: `"7 h 30 min"`},
+		{Name: "when_short", Type: choice("stop", "take what fits"), Default: `"stop"`, Doc: "What to do with a week whose days hold less than its total.", Example: `"take what fits"`},
+	},
+	Later: []string{"tolerance"},
+}
+
+var recoveryBlock = BlockType{
+	Kind: "recovery",
+	Doc:  "Which weeks are lighter, and how much of the last loading week they keep.",
+	Names: []Name{
+		{Name: "weeks", Type: weekNumbers, Doc: "The numbers of the recovery weeks.", Example: "[4, 8]"},
+		{Name: "every", Type: count(2, maxWeeks), Doc: "Every so many weeks, in place of their numbers.", Example: "4"},
+		{Name: "keep", Type: Type{Kind: ShareText}, Default: `"60 %"`, Doc: "The share of the last loading week that is kept.", Example: `"60 %"`},
+	},
+	Blocks: []*BlockType{&rideBlock},
+}
+
+var rideBlock = BlockType{
+	Kind: "ride", Label: KeyLabel, Many: true,
+	Doc: "One kind of ride in the week's mix. In recovery, rides replace the mix.",
+	Names: []Name{
+		{Name: "session", Type: to("session"), Required: true, Doc: "The session that is ridden.", Example: "session.long_ride"},
+		{Name: "per_week", Type: Type{Kind: CountRange, Min: 0, Max: 14}, Doc: "How often a week.", Example: `"0-2"`},
+		{Name: "share", Type: Type{Kind: ShareText}.or("rest"), Doc: "Its share of the week's minutes; rest takes what the others leave.", Example: `"40 %"`},
+		{Name: "minutes", Type: Type{Kind: DurationText}, Doc: "Its time in the week, in place of a share.", Example: `"70 min"`},
+		{Name: "at_least", Type: Type{Kind: DurationText}, Default: "that of the session", Doc: "The shortest such ride.", Example: `"45 min"`},
+		{Name: "at_most", Type: Type{Kind: DurationText}, Default: "that of the session", Doc: "The longest such ride.", Example: `"3 h"`},
+		{Name: "days", Type: list(Type{Kind: WeekdayText}), Default: "any day", Doc: "The days it may fall on, the preferred first.", Example: `["saturday", "sunday"]`},
+		{Name: "weeks", Type: weekNumbers, Default: "all", Doc: "The weeks that have it.", Example: `"3, 5-7"`},
+	},
+	Later: []string{"athletes"},
+}
+
+var testDayBlock = BlockType{
+	Kind: "test_day", Label: KeyLabel, Many: true,
+	Doc: "A test on a given day.",
+	Names: []Name{
+		{Name: "protocol", Type: to("protocol"), Required: true, Doc: "The test.", Example: "protocol.standard_ride"},
+		{Name: "week", Type: count(1, maxWeeks), Doc: "The week's number.", Example: "8"},
+		{Name: "weeks", Type: weekNumbers, Doc: "Or several.", Example: `"1-7"`},
+		{Name: "day", Type: Type{Kind: WeekdayText}, Required: true, Doc: "The day.", Example: `"thursday"`},
+		{Name: "at", Type: Type{Kind: ClockText}, Default: "the day's hour", Doc: "When it starts.", Example: `"10:15"`},
+		{Name: "place", Type: places, Doc: "Where.", Example: `"laboratory"`},
+		{Name: "meter", Type: meterReference, Doc: "The power meter to use.", Example: "meter.pedals"},
+	},
+}
+
+var weekBlock = BlockType{
+	Kind: "week", Label: NumberLabel, Many: true,
+	Doc: "A week in the coach's own hand: a total, a note, pinned days.",
+	Names: []Name{
+		{Name: "hours", Type: Type{Kind: DurationText}, Doc: "The week's total.", Example: `"8 h 45 min"`},
+		{Name: "note", Type: Type{Kind: Text}, Doc: "A word to the rider.", Example: `"Learn to eat on the bike."`},
+		pinName("monday"), pinName("tuesday"), pinName("wednesday"), pinName("thursday"),
+		pinName("friday"), pinName("saturday"), pinName("sunday"),
+	},
+}
+
+func pinName(day string) Name {
+	return Name{
+		Name: day, Type: Type{Kind: RowOrRows, Names: pinNames, Max: 2},
+		Doc: "What is ridden on this " + day + ": one ride, or a list of two.", Example: `{ ride = "long", minutes = "2 h 30 min" }`,
+	}
+}
+
+var pinNames = []Name{
+	{Name: "ride", Type: Type{Kind: Text}, Doc: "A ride of the mix, by its label.", Example: `"long"`},
+	{Name: "session", Type: to("session"), Doc: "Or a session outside the mix.", Example: "session.group_ride"},
+	{Name: "minutes", Type: Type{Kind: DurationText}, Doc: "How long.", Example: `"2 h 30 min"`},
+	{Name: "at", Type: Type{Kind: ClockText}, Doc: "When it starts.", Example: `"08:30"`},
+	{Name: "note", Type: Type{Kind: Text}, Doc: "A word to the rider.", Example: `"Flat route."`},
+}
+
+var limitsBlock = BlockType{
+	Kind: "limits",
+	Doc:  "Limits of the coach's own. What is written here is kept, or it is an error; what is left out is advice.",
+	Names: []Name{
+		{Name: "weekly_growth", Type: Type{Kind: ShareText}, Doc: "The most that a week may add to the largest of the four before.", Example: `"10 %"`},
+		{Name: "start_volume", Type: Type{Kind: DurationText}, Doc: "The most that the first week may hold.", Example: `"6 h"`},
+		{Name: "session_spike", Type: Type{Kind: AmountText}, Doc: "The most that a ride may add to the longest of 30 days.", Example: `"30 min"`},
+		{Name: "long_share", Type: Type{Kind: ShareText}, Doc: "The most that one ride may take of its week.", Example: `"50 %"`},
+		{Name: "big_weekend", Type: Type{Kind: AmountText}, Doc: "The most that two days in a row may add to any two of the four weeks before.", Example: `"30 min"`},
+		{Name: "long_days_apart", Type: Type{Kind: Truth}, Default: "false", Doc: "true keeps long rides off neighbouring days.", Example: "true"},
+		{Name: "rest_days", Type: count(0, 7), Doc: "Days without a ride in each week, at least.", Example: "1"},
+		{Name: "riding_days_in_a_row", Type: count(1, 365), Doc: "Riding days in a row, at most.", Example: "5"},
+		{Name: "loading_weeks", Type: count(1, maxWeeks), Doc: "Loading weeks in a row, at most.", Example: "3"},
+		{Name: "recovery_depth", Type: Type{Kind: ShareRange}, Doc: "How much recovery weeks take off the last loading week.", Example: `"30-50 %"`},
+	},
+	Later: []string{"threshold_age", "two_days", "monotony"},
+}
+
+var waiveBlock = BlockType{
+	Kind: "waive", Label: CodeLabel, Many: true,
+	Doc: "Accepts a finding, with the reason; the finding stays visible.",
+	Names: []Name{
+		{Name: "weeks", Type: weekNumbers, Default: "all", Doc: "The weeks in which it is accepted.", Example: `"6-7"`},
+		{Name: "reason", Type: Type{Kind: Text}, Required: true, Doc: "Why.", Example: `"A flat route with a station half-way."`},
+	},
+}

@@ -1,0 +1,71 @@
+package spec
+
+var testBlock = BlockType{
+	Kind: "test", Label: KeyLabel, Many: true,
+	Doc: "A test that was done.",
+	Names: []Name{
+		{Name: "athlete", Type: to("athlete"), Required: true, Doc: "Who was tested.", Example: "athlete.marta"},
+		{Name: "date", Type: Type{Kind: DateText}, Required: true, Doc: "The day of the test.", Example: `"2026-09-05"`},
+		{Name: "protocol", Type: to("protocol"), Required: true, Doc: "How it was done.", Example: "protocol.lactate_step"},
+		{Name: "meter", Type: meterReference, Doc: "The power meter that was used.", Example: "meter.pedals"},
+		{Name: "place", Type: places, Doc: "Where it was done.", Example: `"laboratory"`},
+		{Name: "stage", Type: Type{Kind: DurationText}, Doc: "The length of a stage.", Example: `"4 min"`},
+		{Name: "site", Type: choice("earlobe", "fingertip"), Doc: "Where blood was taken.", Example: `"earlobe"`},
+		{Name: "analyser", Type: choice("bench", "hand-held"), Doc: "The kind of lactate analyser.", Example: `"bench"`},
+		{Name: "sample_delay", Type: Type{Kind: DurationText}, Doc: "How long after the end of a stage blood was taken.", Example: `"30 s"`},
+		{Name: "data", Type: Type{Kind: Text}, Doc: "A CSV file with the stages, relative to this file.", Example: `"tests/steps.csv"`},
+		{Name: "stages", Type: list(Type{Kind: Row, Names: stageNames}), Doc: "The stages, one row each, in place of a data file.", Example: `[{ power = "70 W", heart_rate = "95 bpm", lactate = "1.1 mmol/L", rpe = 7 }]`},
+	},
+	Blocks: []*BlockType{&readByLabBlock},
+	Later:  []string{"warm_up", "ramp", "step", "efforts", "conditions"},
+}
+
+var stageNames = []Name{
+	{Name: "power", Type: Type{Kind: PowerText}, Required: true, Doc: "Power of the stage.", Example: `"70 W"`},
+	{Name: "duration", Type: Type{Kind: DurationText}, Default: "the test's stage", Doc: "Time ridden, where it differs: a last stage that was cut short.", Example: `"2 min 30 s"`},
+	{Name: "heart_rate", Type: Type{Kind: HeartRateText}, Doc: "Heart rate at its end.", Example: `"95 bpm"`},
+	{Name: "lactate", Type: Type{Kind: LactateText}, Doc: "Blood lactate at its end.", Example: `"1.1 mmol/L"`},
+	{Name: "rpe", Type: Type{Kind: EffortNumber}, Doc: "Perceived effort at its end, 6 to 20.", Example: "7"},
+}
+
+var readByLabBlock = BlockType{
+	Kind: "read_by_lab",
+	Doc:  "What the laboratory itself read from the test. It stands beside the tool's own reading.",
+	Names: []Name{
+		{Name: "first_threshold", Type: Type{Kind: PowerText}, Required: true, Doc: "Power at the first threshold.", Example: `"138 W"`},
+		{Name: "heart_rate", Type: Type{Kind: HeartRateText}, Doc: "Heart rate there.", Example: `"127 bpm"`},
+		{Name: "method", Type: Type{Kind: Text}, Doc: "How it was read.", Example: `"by eye"`},
+	},
+}
+
+var bandBlock = BlockType{
+	Kind: "band", Label: KeyLabel, Many: true,
+	Doc: "A rider's low-intensity band: derived from tests, typed, or raised from another band.",
+	Names: []Name{
+		{Name: "athlete", Type: to("athlete"), Required: true, Doc: "Whose band it is.", Example: "athlete.marta"},
+		{Name: "from", Type: Type{Kind: DateText}, Default: "the day after its test", Doc: "The first day on which it holds.", Example: `"2026-10-12"`},
+		{Name: "tests", Type: list(to("test")), Doc: "The tests that it is derived from.", Example: "[test.steps_september]"},
+		{Name: "method", Type: Type{Kind: Text}, Default: `"median_of_three"`, Doc: "How the first threshold is found: median_of_three, one named method, or lab.", Example: `"median_of_three"`},
+		{Name: "caution", Type: choice("usual", "strict"), Default: `"usual"; "strict" for new and returning riders and for poor tests`, Doc: "How far the ceiling stays below the threshold.", Example: `"strict"`},
+		{Name: "ceiling", Type: Type{Kind: ShareText}, Doc: "The ceiling as a share of the first threshold, in place of the derived one.", Example: `"95 %"`},
+		{Name: "floor", Type: Type{Kind: ShareText}, Doc: "The floor as a share of the ceiling.", Example: `"75 %"`},
+		{Name: "threshold", Type: Type{Kind: PowerText}, Doc: "A first threshold that is known from elsewhere.", Example: `"142 W"`},
+		{Name: "power", Type: Type{Kind: PowerRange}, Doc: "The band itself, floor to ceiling.", Example: `"100-134 W"`},
+		{Name: "heart_rate", Type: Type{Kind: HeartRateRange}, Doc: "Heart rate from floor to ceiling.", Example: `"108-126 bpm"`},
+		{Name: "rpe", Type: Type{Kind: EffortRange}, Doc: "Perceived effort in the band, 6 to 20.", Example: `"9-12"`},
+		{Name: "leads", Type: choice("power", "heart rate", "effort"), Default: `"power"`, Doc: "Which of the three decides when they disagree.", Example: `"heart rate"`},
+		{Name: "raises", Type: to("band"), Doc: "The band that this one raises; heart rate and effort are inherited.", Example: "band.autumn"},
+		{Name: "by", Type: Type{Kind: ShareText}, Doc: "How much power is added to the raised band.", Example: `"2.4 %"`},
+		{Name: "evidence", Type: Type{Kind: Text}, Doc: "What was seen that allows the raise.", Example: `"13 rides, power at 112 bpm +4 W, effort unchanged"`},
+	},
+	Blocks: []*BlockType{&lineBlock},
+	Later:  []string{"place", "over"},
+}
+
+var lineBlock = BlockType{
+	Kind: "heart_rate_line",
+	Doc:  "How the line of heart rate over power is drawn through the test.",
+	Names: []Name{
+		{Name: "up_to", Type: Type{Kind: PowerText}, Required: true, Doc: "Stages above this power are left out.", Example: `"160 W"`},
+	},
+}

@@ -1,0 +1,257 @@
+package spec
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"regexp"
+	"slices"
+	"strings"
+
+	"towpath/internal/units"
+)
+
+// convert turns a value into the Go value of a type: units.Power, Ref, []item, *node for a row.
+// Where it cannot, it says what stands there and what to write; after a failed value it is silent.
+func (d *decoder) convert(v value, t *Type, name string) (item, bool) {
+	if v.form == failed {
+		return item{}, false
+	}
+	if v.form == text && t.Kind != Choice && slices.Contains(t.Words, v.text) {
+		return item{v.at, v.text, true}, true
+	}
+	switch t.Kind {
+	case List:
+		return d.asList(v, t, name)
+	case Row:
+		return d.asRow(v, t, name)
+	case RowOrRows:
+		return d.asRows(v, t, name)
+	case Table:
+		return d.asTable(v, t, name)
+	case Reference:
+		return d.asReference(v, t, name)
+	case Truth:
+		return d.asTruth(v, name)
+	case Count, EffortNumber:
+		return d.asCount(v, t, name)
+	case CountRange, WeekList:
+		return d.asCounts(v, t, name)
+	}
+	return d.asText(v, t, name)
+}
+
+// reader reads a text of one kind.
+type reader struct {
+	what    string // "a duration"
+	example string
+	unit    string // what a bare number most likely lacks
+	read    func(string) (any, error)
+}
+
+func read[T any](f func(string) (T, error)) func(string) (any, error) {
+	return func(s string) (any, error) { return f(s) }
+}
+
+var readers = map[Kind]reader{
+	DateText:       {"a date", `"2026-09-14"`, "", read(units.ParseDate)},
+	ClockText:      {"a time of day", `"18:30"`, "", read(units.ParseClock)},
+	WeekdayText:    {"a day of the week", `"saturday"`, "", read(units.ParseWeekday)},
+	PowerText:      {"a power", `"142 W"`, "W", read(units.ParsePower)},
+	PowerRange:     {"a power or a range of it", `"118-142 W"`, "W", read(units.ParsePowerRange)},
+	HeartRateText:  {"a heart rate", `"128 bpm"`, "bpm", read(units.ParseHeartRate)},
+	HeartRateRange: {"a range of heart rate", `"112-128 bpm"`, "bpm", read(units.ParseHeartRateRange)},
+	LactateText:    {"a lactate concentration", `"1.8 mmol/L"`, "mmol/L", read(units.ParseLactate)},
+	EffortRange:    {"a range of effort from 6 to 20", `"9-12"`, "", read(units.ParseEffortRange)},
+	CadenceRange:   {"a cadence or a range of it", `"85-95 rpm"`, "rpm", read(units.ParseCadenceRange)},
+	MassText:       {"a body mass", `"61 kg"`, "kg", read(units.ParseMass)},
+	ShareText:      {"a share", `"8 %"`, "%", read(units.ParseShare)},
+	ShareRange:     {"a share or a range of it", `"67-100 %"`, "%", read(units.ParseShareRange)},
+	DurationText:   {"a duration", `"1 h 15 min"`, "min", read(parsePositive)},
+	AmountText:     {"a duration or a share", `"25 min" or "8 %"`, "", read(parseAmount)},
+	FirstAmount:    {"a duration or a share of the recent weeks", `"5 h" or "100 % of recent"`, "", read(parseFirst)},
+	DayText:        {"what a day can hold", `"75 min, 18:30, indoor"`, "min", read(parseDay)},
+}
+
+// asText reads free text, a word, or a quantity.
+func (d *decoder) asText(v value, t *Type, name string) (item, bool) {
+	if v.form != text {
+		d.notText(v, t, name)
+		return item{}, false
+	}
+	switch t.Kind {
+	case Text:
+		if strings.TrimSpace(v.text) == "" {
+			d.report(codeWrongValue, v.at, name+" is empty", "Write something, or leave the line out.", d.origin(v)...)
+			return item{}, false
+		}
+		return item{at: v.at, v: v.text}, true
+	case PlanKey:
+		return d.asKey(v, t, name)
+	case Choice:
+		if slices.Contains(t.Words, v.text) {
+			return item{at: v.at, v: v.text}, true
+		}
+		d.wrongWord(v, t.Words, name)
+		return item{}, false
+	}
+	r := readers[t.Kind]
+	out, err := r.read(v.text)
+	if err == nil {
+		return item{at: v.at, v: out}, true
+	}
+	d.unreadable(v, t, r, err)
+	return item{}, false
+}
+
+func (d *decoder) wrongWord(v value, words []string, name string) {
+	var choices []string
+	for _, w := range words {
+		choices = append(choices, quoted(w))
+	}
+	diagnostic := d.diagnostic(codeWrongValue, v.at, fmt.Sprintf("%s cannot be %s", name, quoted(v.text)), "")
+	if near := nearest(v.text, words); near != "" {
+		diagnostic.Detail = didYouMean(quoted(near))
+		if v.literal {
+			diagnostic.Fix = replace("Write "+quoted(near), v.at, quoted(near))
+		}
+	}
+	diagnostic.Detail += "It is " + inWords(choices, "or") + "."
+	diagnostic.Related = d.origin(v)
+	d.diags.Add(diagnostic)
+}
+
+var planKey = regexp.MustCompile(`^[a-z0-9]+$`)
+
+func (d *decoder) asKey(v value, t *Type, name string) (item, bool) {
+	if len(v.text) < t.Min || len(v.text) > t.Max || !planKey.MatchString(v.text) {
+		d.report(codeWrongValue, v.at, fmt.Sprintf("%s cannot be %s", name, quoted(v.text)), fmt.Sprintf("It is %d to %d small letters and digits, made up once: %s = \"k7q2m9fw\".", t.Min, t.Max, name), d.origin(v)...)
+		return item{}, false
+	}
+	return item{at: v.at, v: v.text}, true
+}
+
+// unreadable reports a text that is not what it should be, underlining the part that is wrong.
+func (d *decoder) unreadable(v value, t *Type, r reader, err error) {
+	if d.subtraction(v) {
+		return
+	}
+	var e *units.Error
+	if !errors.As(err, &e) {
+		e = &units.Error{Length: len(v.text), Found: v.text, Wanted: r.what + ", such as " + r.example}
+	}
+	code := codeWrongUnit
+	switch {
+	case r.unit == "" || t.Kind == DayText:
+		code = codeWrongValue
+	case strings.Contains(e.Wanted, " between "):
+		code = codeOutOfRange
+	}
+	at := v.at
+	if v.literal {
+		at = within(v.at, d.source(v.at), v.text, e.Offset, e.Length)
+	}
+	diagnostic := d.diagnostic(code, at, fmt.Sprintf("%s is not %s", quoted(v.text), r.what), "Expected "+strings.TrimSuffix(e.Wanted, ".")+".")
+	if code == codeOutOfRange {
+		diagnostic.Summary = quoted(v.text) + " is out of range"
+	}
+	for _, w := range t.Words {
+		diagnostic.Detail += fmt.Sprintf(" The word %s is possible as well.", quoted(w))
+	}
+	repair := e.Repair
+	if repair == "" {
+		repair = nearest(v.text, append(weekdayWords(t), t.Words...))
+	}
+	if repair != "" && d.repairs(repair, t, r) {
+		diagnostic.Detail += fmt.Sprintf(" Write %s.", quoted(repair))
+		if v.literal {
+			diagnostic.Fix = replace("Write "+quoted(repair), v.at, quoted(repair))
+		}
+	}
+	diagnostic.Related = d.origin(v)
+	d.diags.Add(diagnostic)
+}
+
+// repairs tells whether a text would be accepted.
+func (d *decoder) repairs(s string, t *Type, r reader) bool {
+	_, err := r.read(s)
+	return err == nil || slices.Contains(t.Words, s)
+}
+
+func weekdayWords(t *Type) []string {
+	var out []string
+	if t.Kind == WeekdayText {
+		for _, day := range units.Weekdays {
+			out = append(out, units.WeekdayKey(day))
+		}
+	}
+	return out
+}
+
+// notText reports a number, list or other thing where a text belongs.
+func (d *decoder) notText(v value, t *Type, name string) {
+	if d.subtraction(v) {
+		return
+	}
+	r, isQuantity := readers[t.Kind]
+	if !isQuantity {
+		r = reader{what: "text in quotes", example: `"…"`}
+		if t.Kind == Choice {
+			r = reader{what: "one of its words", example: quoted(t.Words[0])}
+		}
+	}
+	if v.form != number {
+		d.report(codeWrongType, v.at, fmt.Sprintf("%s is %s, such as %s; this is %s", name, r.what, r.example, v.form), "Write text in quotes.", d.origin(v)...)
+		return
+	}
+	diagnostic := d.diagnostic(codeWrongUnit, v.at, fmt.Sprintf("%s = %s has no unit", name, spell(v.number)), fmt.Sprintf("%s is %s, such as %s.", name, r.what, r.example))
+	if r.unit == "" {
+		diagnostic.Code, diagnostic.Summary = codeWrongType, fmt.Sprintf("%s = %s is a number", name, spell(v.number))
+	}
+	diagnostic.Related = d.origin(v)
+	if with, ok := withUnit(v.number, t, r, name); ok {
+		diagnostic.Detail += fmt.Sprintf(" Write %s.", quoted(with))
+		if v.from == v.at || d.origin(v) == nil {
+			diagnostic.Fix = replace("Write "+quoted(with), v.at, quoted(with))
+		}
+	}
+	d.diags.Add(diagnostic)
+}
+
+// withUnit guesses the text that a bare number stands for, where the guess is beyond doubt.
+func withUnit(n float64, t *Type, r reader, name string) (string, bool) {
+	const few = 10 // below, minutes could be hours
+	unit := r.unit
+	switch {
+	case unit == "%" && n > -1 && n < 1 && n != 0:
+		n *= 100
+	case t.Kind == DurationText && name == "hours":
+		unit = "h"
+	case unit == "min" && n < few && name != "duration" && name != "minutes":
+		return "", false
+	case t.Kind == Text || t.Kind == PlanKey:
+		return spell(n), true
+	}
+	s := spell(math.Round(n*roundingTo) / roundingTo)
+	if unit != "" {
+		s += " " + unit
+	}
+	if r.read == nil {
+		return "", false
+	}
+	_, err := r.read(s)
+	return s, err == nil
+}
+
+var minusForm = regexp.MustCompile(`^[0-9]+ *- *[0-9]+( *- *[0-9]+)?$`)
+
+// subtraction reports 2026-09-14 or 4-5 without quotes, which are 2003 and -1.
+func (d *decoder) subtraction(v value) bool {
+	src := string(d.source(v.at))
+	if v.literal || !minusForm.MatchString(src) {
+		return false
+	}
+	said := strings.ReplaceAll(src, " ", "")
+	d.reportFix(codeWrongType, v.at, fmt.Sprintf("Without quotes %s is a subtraction", src), fmt.Sprintf("Write %s.", quoted(said)), replace("Write "+quoted(said), v.at, quoted(said)))
+	return true
+}
