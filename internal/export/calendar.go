@@ -1,0 +1,174 @@
+package export
+
+import (
+	"fmt"
+	"io"
+	"maps"
+	"slices"
+	"strings"
+	"time"
+
+	"towpath/internal/prescription"
+	"towpath/internal/record"
+	"towpath/internal/units"
+	"towpath/internal/zone"
+)
+
+const (
+	productID = "-//towpath//towpath//EN"
+
+	// refreshInterval is the shortest time after which a subscribed calendar should ask again
+	// (RFC 7986 section 5.7); a plan changes on some days, not within hours.
+	refreshInterval = "PT12H"
+)
+
+// undelivered is the DTSTAMP of sessions that no record knows: earlier than any delivery, so
+// that a delivered form of the same event always wins.
+var undelivered = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
+
+// Calendar writes a snapshot of the block as iCalendar (RFC 5545, no METHOD): one event per
+// session, under the session's stable UID. Revision numbers and times come from rec; a session
+// that was never delivered has SEQUENCE 0. A session without an hour is an event of the whole day.
+func Calendar(w io.Writer, p *prescription.Prescription, rec *record.Athlete) error {
+	file := &calendarFile{}
+	file.property("VERSION", "2.0")
+	file.property("PRODID", productID)
+	file.property("CALSCALE", "GREGORIAN")
+	if name := cleanLine(p.Block.Title); name != "" {
+		file.property("NAME", name)
+		file.property("X-WR-CALNAME", name)
+	}
+	file.property("REFRESH-INTERVAL", refreshInterval, param("VALUE", "DURATION"))
+	file.property("X-PUBLISHED-TTL", refreshInterval)
+
+	spans := make([]span, len(p.Sessions))
+	for i := range p.Sessions {
+		var err error
+		if spans[i], err = spanOf(&p.Sessions[i]); err != nil {
+			return err
+		}
+	}
+	addTimezones(file, p.Sessions, spans)
+	for i := range p.Sessions {
+		if err := addEvent(file.event(), &p.Sessions[i], spans[i], delivered(rec, p.Sessions[i].UID)); err != nil {
+			return err
+		}
+	}
+	return file.write(w)
+}
+
+// span is when a session takes place; loc is nil where it has no hour.
+type span struct {
+	start, end time.Time
+	loc        *time.Location
+}
+
+func spanOf(s *prescription.Session) (span, error) {
+	if s.Start.IsZero() {
+		return span{}, nil
+	}
+	loc, err := zone.Load(s.Zone)
+	if err != nil {
+		return span{}, fmt.Errorf("session %s: %w", s.Key, err)
+	}
+	start, ok := s.Date.At(s.Start, loc)
+	if !ok {
+		return span{}, fmt.Errorf("session %s: clocks in %s change on %s and show %s twice or never; give it another hour",
+			s.Key, s.Zone, s.Date, s.Start)
+	}
+	return span{start, start.Add(time.Duration(s.Minutes) * time.Minute), loc}, nil
+}
+
+// addTimezones describes each zone that a timed event uses, by name.
+func addTimezones(file *calendarFile, sessions []prescription.Session, spans []span) {
+	zones := map[string]span{}
+	for i, s := range spans {
+		name := sessions[i].Zone
+		if s.loc == nil || isUTC(name) {
+			continue
+		}
+		known, ok := zones[name]
+		if !ok {
+			known = s
+		}
+		if s.start.Before(known.start) {
+			known.start = s.start
+		}
+		if s.end.After(known.end) {
+			known.end = s.end
+		}
+		zones[name] = known
+	}
+	for _, name := range slices.Sorted(maps.Keys(zones)) {
+		z := zones[name]
+		file.timezone(name, observances(z.loc, z.start, z.end))
+	}
+}
+
+// delivered finds a session in the record, nil where it was never delivered.
+func delivered(rec *record.Athlete, uid string) *record.Session {
+	if rec == nil {
+		return nil
+	}
+	for i := range rec.Sessions {
+		if rec.Sessions[i].UID == uid {
+			return &rec.Sessions[i]
+		}
+	}
+	return nil
+}
+
+func addEvent(e component, s *prescription.Session, at span, before *record.Session) error {
+	revised, sequence := undelivered, 0
+	if before != nil {
+		var err error
+		if revised, err = time.Parse(time.RFC3339, before.RevisedAt); err != nil {
+			return fmt.Errorf("session %s: the record says that it was revised at %q; expected a time as in 2026-09-14T06:00:00Z", s.Key, before.RevisedAt)
+		}
+		sequence = before.Sequence
+	}
+	e.raw("UID", uidToken(s.UID))
+	e.instant("DTSTAMP", revised, "UTC")
+	e.number("SEQUENCE", sequence)
+	if before != nil {
+		e.instant("LAST-MODIFIED", revised, "UTC")
+	}
+	if at.loc == nil {
+		e.date("DTSTART", s.Date)
+		e.date("DTEND", s.Date.Add(1)) // exclusive
+		e.raw("TRANSP", "TRANSPARENT")
+	} else {
+		e.instant("DTSTART", at.start, s.Zone)
+		addEnd(e, s, at)
+		e.raw("TRANSP", "OPAQUE")
+	}
+	e.text("SUMMARY", cleanLine(s.Title))
+	e.text("DESCRIPTION", description(s))
+	if name := cleanLine(s.Name); name != "" {
+		e.text("CATEGORIES", name)
+	}
+	e.raw("STATUS", "CONFIRMED")
+	return nil
+}
+
+// addEnd writes the end as a time, or as a duration where clocks show that time twice: readers
+// do not agree on which of the two is meant.
+func addEnd(e component, s *prescription.Session, at span) {
+	date, clock := units.DateOf(at.end), units.NewClock(at.end.Hour(), at.end.Minute())
+	if _, once := date.At(clock, at.loc); once {
+		e.instant("DTEND", at.end, s.Zone)
+		return
+	}
+	e.raw("DURATION", fmt.Sprintf("PT%dM", int(s.Minutes)))
+}
+
+// uidToken keeps what an identifier needs, letters, digits and hyphens, so that no UID can break
+// a line.
+func uidToken(uid string) string {
+	return strings.Map(func(r rune) rune {
+		if r == '-' || r >= '0' && r <= '9' || r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' {
+			return r
+		}
+		return -1
+	}, uid)
+}

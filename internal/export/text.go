@@ -1,0 +1,141 @@
+package export
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"golang.org/x/text/unicode/norm"
+)
+
+// Text that a coach wrote goes into formats where a line end, a control character or a leading
+// sign means something. These functions take that meaning away; each format then escapes what is
+// left in its own way.
+
+// cleanText keeps line feeds, turns every other kind of line end into one, tabs into spaces, and
+// drops control characters and marks that reorder the text around them.
+func cleanText(s string) string {
+	if plain(s) {
+		return s
+	}
+	s = strings.ToValidUTF8(s, "\uFFFD")
+	s = strings.ReplaceAll(s, "\r\n", "\n")
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r == '\n':
+			return r
+		case r == '\r', r == '\v', r == '\f', r == '\u0085', r == '\u2028', r == '\u2029':
+			return '\n'
+		case r == '\t':
+			return ' '
+		case unicode.IsControl(r), reorders(r), r == '\uFEFF', r >= 0xFDD0 && r <= 0xFDEF, r&0xFFFE == 0xFFFE:
+			return -1
+		}
+		return r
+	}, s)
+}
+
+// plain reports whether s is printable ASCII, as nearly every text is.
+func plain(s string) bool {
+	for i := range len(s) {
+		if s[i] < ' ' || s[i] > '~' {
+			return false
+		}
+	}
+	return true
+}
+
+// reorders reports whether r overrides the direction of the text that follows (UAX 9): such text
+// can look like another.
+func reorders(r rune) bool {
+	return r >= '\u202A' && r <= '\u202E' || r >= '\u2066' && r <= '\u2069'
+}
+
+// cleanLine is cleanText in one line, without spaces at the ends.
+func cleanLine(s string) string {
+	if plain(s) && !strings.Contains(s, "  ") {
+		return strings.TrimSpace(s)
+	}
+	return strings.Join(strings.Fields(cleanText(s)), " ")
+}
+
+// foldASCII writes s in printable ASCII for displays that know no more: letters lose their
+// accents, dashes and quotes become plain, what has no near letter is left out.
+func foldASCII(s string) string {
+	s = cleanLine(s)
+	if plain(s) {
+		return s
+	}
+	var b strings.Builder
+	for _, r := range norm.NFKD.String(s) {
+		if r >= ' ' && r <= '~' {
+			b.WriteRune(r)
+		} else if to, ok := nearASCII(r); ok {
+			b.WriteString(to)
+		}
+	}
+	return cleanLine(b.String())
+}
+
+// nearASCII spells letters that do not decompose, and the signs that our own texts use.
+func nearASCII(r rune) (string, bool) {
+	switch r {
+	case 'ß':
+		return "ss", true
+	case 'Æ':
+		return "AE", true
+	case 'æ':
+		return "ae", true
+	case 'Œ':
+		return "OE", true
+	case 'œ':
+		return "oe", true
+	case 'Ø':
+		return "O", true
+	case 'ø':
+		return "o", true
+	case 'Ł':
+		return "L", true
+	case 'ł':
+		return "l", true
+	case 'Đ', 'Ð':
+		return "D", true
+	case 'đ', 'ð':
+		return "d", true
+	case 'Þ':
+		return "Th", true
+	case 'þ':
+		return "th", true
+	case 'ı':
+		return "i", true
+	case '–', '—', '−', '‐', '‑', '·':
+		return "-", true
+	case '‘', '’', '′':
+		return "'", true
+	case '“', '”', '″', '«', '»':
+		return `"`, true
+	case '×':
+		return "x", true
+	case '→':
+		return "->", true
+	case '≤':
+		return "<=", true
+	case '≥':
+		return ">=", true
+	}
+	if unicode.IsSpace(r) {
+		return " ", true
+	}
+	return "", false
+}
+
+// cut shortens s to at most n bytes, at the edge of a character.
+func cut(s string, n int) string {
+	if len(s) <= n {
+		return s
+	}
+	for n > 0 && !utf8.RuneStart(s[n]) {
+		n--
+	}
+	return strings.TrimSpace(s[:n])
+}
