@@ -109,7 +109,7 @@ func (r *resolver) ownBand(b *spec.Band, a *Athlete, start units.Date) *Band {
 	}
 	if b.Threshold.Set {
 		out.Threshold, out.ThresholdKnown, out.ThresholdRange = b.Threshold.V, true, b.Threshold.Range
-		se := units.Power(float64(out.Threshold) * float64(physiology.SingleMethodError.Value))
+		se := units.Power(float64(out.Threshold) * float64(physiology.SingleError.Value))
 		out.Estimate = &threshold.Estimate{Method: "typed", Power: b.Threshold.V, SE: se, Quality: "unknown"}
 	}
 	r.edges(b, a, out)
@@ -163,7 +163,7 @@ func (r *resolver) readTests(b *spec.Band, a *Athlete, out *Band) bool {
 
 // estimate fills in the band threshold by the band's method.
 func (r *resolver) estimate(b *spec.Band, t *spec.Test, a *Athlete, out *Band) bool {
-	method := b.Method.Or(physiology.DefaultMethod)
+	method := b.Method.Or("median_of_three")
 	if method == "lab" {
 		if t.ReadByLab == nil || !t.ReadByLab.FirstThreshold.Set {
 			r.add(diag.Error, "no-lab-reading", place(b.Method, b.Header), fmt.Sprintf("Test %q holds no reading of the laboratory", t.Key),
@@ -173,7 +173,7 @@ func (r *resolver) estimate(b *spec.Band, t *spec.Test, a *Athlete, out *Band) b
 		p := t.ReadByLab.FirstThreshold.V
 		out.Estimate = &threshold.Estimate{
 			Method: "lab", Power: p, Quality: "unknown",
-			SE: units.Power(float64(p) * float64(physiology.SingleMethodError.Value)),
+			SE: units.Power(float64(p) * float64(physiology.SingleError.Value)),
 		}
 	} else {
 		e, err := out.Result.EstimateBy(method)
@@ -264,9 +264,9 @@ func methodsUsed(b *Band) []diag.Origin {
 
 func errorsBelow(caution string) string {
 	if caution == "strict" {
-		return "1"
+		return fmt.Sprintf("%.2f", physiology.CautionStrict.Value)
 	}
-	return "0.67"
+	return fmt.Sprintf("%.2f", physiology.CautionUsual.Value)
 }
 
 // beats sets the heart rates that belong to the band.

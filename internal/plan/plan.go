@@ -193,23 +193,24 @@ type Repeat struct {
 
 // Athlete is who rides, with defaults filled in.
 type Athlete struct {
-	Key, Name   string
-	Range       diag.Range
-	Born        int
-	Sex         string // "female", "male" or ""
-	Mass        units.Mass
-	Zone        string // IANA name
-	Background  string
-	Recent      []units.Minutes // weeks before the block, oldest first
-	RecentRange diag.Range
-	RecentUntil units.Date    // last day of the last recent week
-	Longest     units.Minutes // longest ride of the last 30 days; 0 unknown
-	PowerMeter  bool
-	HeartRate   HeartRate
-	Screening   *Screening
-	ByClinician bool
-	Days        [7]Day // Monday first
-	Exceptions  map[units.Date]Day
+	Key, Name    string
+	Range        diag.Range
+	Born         int
+	Sex          string // "female", "male" or ""
+	Mass         units.Mass
+	Zone         string // IANA name
+	Background   string
+	Recent       []units.Minutes // weeks before the block, oldest first
+	RecentRange  diag.Range
+	RecentUntil  units.Date    // last day of the last recent week
+	Longest      units.Minutes // longest ride of the last 30 days; 0 unknown
+	LongestRange diag.Range
+	PowerMeter   bool
+	HeartRate    HeartRate
+	Screening    *Screening
+	ByClinician  bool
+	Days         [7]Day // Monday first
+	Exceptions   map[units.Date]Day
 }
 
 // HeartRate holds resting and maximal heart rate; zero values are unknown.
