@@ -1,0 +1,99 @@
+# A plan: everything below is an example. Change the figures to those of your rider, then run
+# "towpath check" in this folder; it says what does not fit, and what the smallest change would be.
+#
+# This is training advice, not medical advice, and it clears nobody to ride. Whether somebody may
+# train is for a licensed practice to say. Write no diagnosis, address or full name into this file.
+
+language = 1          # the version of the language
+id       = "00000000" # this plan's own name, drawn once. Keep it: calendar entries are known by it
+
+athlete "sam" {
+  born       = 1984
+  background = "regular" # new, returning, regular or trained
+  time_zone  = "Europe/Lisbon"
+
+  # Hours ridden in each of the last four weeks, oldest first, and the longest ride of the last 30 days.
+  recent  = ["3 h 30 min", "3 h 45 min", "4 h", "3 h 45 min"]
+  longest = "90 min"
+
+  # What each day can hold: minutes, then hour and place where you know them. A day that is not named
+  # is a rest day. Add "easy" where the day can only hold a light ride.
+  days {
+    tuesday  = "60 min, 18:30"
+    thursday = "75 min, 18:30, indoor"
+    saturday = "2 h 30 min, 09:00, outdoor or 90 min indoor"
+    sunday   = "90 min, 10:00"
+  }
+}
+
+# The low-intensity band, typed in: from the floor to the ceiling, at which whole sentences still come
+# easily. The heart rate is the one seen at these two powers.
+band "now" {
+  athlete    = athlete.sam
+  power      = "105-140 W"
+  heart_rate = "108-128 bpm"
+}
+
+# With a lactate test, delete the band above and let the test make it. Copy this without the "#", with
+# the stages of your test:
+#
+# test "steps" {
+#   athlete  = athlete.sam
+#   date     = "2000-01-03"
+#   protocol = protocol.lactate_step
+#   stage    = "4 min"
+#   site     = "earlobe"   # or "fingertip"
+#   analyser = "hand-held" # or "bench"
+#   stages = [
+#     { power = "80 W", heart_rate = "98 bpm", lactate = "1.2 mmol/L", rpe = 8 },
+#     { power = "100 W", heart_rate = "106 bpm", lactate = "1.1 mmol/L", rpe = 9 },
+#     # … one line per stage, up to well above the first rise of lactate
+#   ]
+# }
+#
+# band "now" {
+#   athlete = athlete.sam
+#   tests   = [test.steps]
+# }
+
+block "base" {
+  title    = "Six easy weeks"
+  aim      = "Ride three hours without hurry."
+  athletes = [athlete.sam]
+  start    = "2000-01-03" # weeks begin on this day of the week
+  weeks    = 6
+
+  volume {
+    first   = "3 h 50 min" # the first week; or "100 % of recent"
+    growth  = "15 min"     # what each loading week adds to the loading week before; or "6 %"
+    at_most = "5 h"
+  }
+
+  recovery {
+    weeks = [4]    # lighter weeks
+    keep  = "60 %" # of the loading week before
+  }
+
+  # The mix: what a week's minutes are made of. session.steady and session.long_ride come with the
+  # tool; "towpath rules" lists what is checked.
+  ride "long" {
+    session  = session.long_ride
+    per_week = 1
+    share    = "40 %"
+    days     = ["saturday"]
+  }
+  ride "steady" {
+    session = session.steady
+    share   = "rest" # what the other rides leave
+  }
+
+  # A week can have a note, a total of its own, or a ride on a given day.
+  week "2" {
+    note = "Eat something every half hour of the long ride."
+  }
+
+  # A limit that you write is kept, or it is an error. One that you leave out is only advice.
+  limits {
+    weekly_growth = "10 %"
+  }
+}
