@@ -3,6 +3,7 @@ package syntax
 import (
 	"bytes"
 	"fmt"
+	"unicode/utf8"
 
 	"github.com/hashicorp/hcl/v2"
 	"github.com/hashicorp/hcl/v2/hclsyntax"
@@ -22,11 +23,14 @@ const (
 	maxComplaints = 200   // syntax errors told of one file
 )
 
-// lex gives the tokens of a text of acceptable size. The lexer does not recurse.
+// lex gives the tokens of a UTF-8 text of acceptable size. The lexer does not recurse.
 func lex(name string, src []byte) (hclsyntax.Tokens, diag.List) {
 	if len(src) > MaxFileBytes {
 		return nil, diag.List{failed("file-too-large", diag.Range{Filename: name, Start: hcl.InitialPos, End: hcl.InitialPos},
 			fmt.Sprintf("This file has more than %d KiB", MaxFileBytes>>10), divide)}
+	}
+	if !utf8.Valid(src) {
+		return nil, diag.List{notText(name, src)}
 	}
 	tokens, _ := hclsyntax.LexConfig(src, name, hcl.InitialPos)
 	if len(tokens) > maxTokens {
@@ -34,6 +38,22 @@ func lex(name string, src []byte) (hclsyntax.Tokens, diag.List) {
 			fmt.Sprintf("This file has more than %d words and signs", maxTokens), divide)}
 	}
 	return tokens, nil
+}
+
+// notText tells of the first byte that is no part of a UTF-8 text.
+func notText(name string, src []byte) diag.Diagnostic {
+	good := 0
+	for good < len(src) {
+		r, size := utf8.DecodeRune(src[good:])
+		if r == utf8.RuneError && size == 1 {
+			break
+		}
+		good += size
+	}
+	line := bytes.LastIndexByte(src[:good], '\n') + 1
+	at := hcl.Pos{Line: bytes.Count(src[:good], []byte("\n")) + 1, Column: utf8.RuneCount(src[line:good]) + 1, Byte: good}
+	return failed("not-utf-8", diag.Range{Filename: name, Start: at, End: at}, "This file is not saved as UTF-8: a sign here cannot be read",
+		"Save it again as UTF-8: editors offer this where they save a file, as its encoding.")
 }
 
 const divide = "Divide it into several files: all files of a folder make one plan."
@@ -51,11 +71,11 @@ func guard(tokens hclsyntax.Tokens) diag.List {
 		case len(depth.open) > maxBrackets:
 			return append(diags, failed("nesting-too-deep", t.Range,
 				fmt.Sprintf("More than %d brackets and quotes are open here, one within the other", maxBrackets),
-				"Close brackets earlier, or give inner parts names in a `let` block."))
+				"Close brackets earlier, or give inner parts names of their own."))
 		case depth.waiting > maxOperators:
 			return append(diags, failed("nesting-too-deep", t.Range,
 				fmt.Sprintf("More than %d operators stand in one expression here", maxOperators),
-				"Divide the expression into parts with names of their own in a `let` block."))
+				"Divide it into parts with names of their own."))
 		}
 	}
 	return diags

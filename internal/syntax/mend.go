@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"github.com/hashicorp/hcl/v2"
@@ -20,6 +21,7 @@ const maxOpenQuotes = 20
 func mend(name string, src []byte, tokens hclsyntax.Tokens) ([]byte, diag.List) {
 	text := slices.Clone(src)
 	diags := wrongQuotes(text, tokens)
+	diags.Add(invisible(text, tokens)...)
 	if diags != nil {
 		tokens, _ = hclsyntax.LexConfig(text, name, hcl.InitialPos)
 	}
@@ -71,6 +73,23 @@ func isWrongQuote(t hclsyntax.Token) bool {
 		return t.Type == hclsyntax.TokenApostrophe || t.Type == hclsyntax.TokenBacktick
 	}
 	return false
+}
+
+// invisible replaces signs that nobody sees, which texts copied from elsewhere carry, by spaces.
+func invisible(text []byte, tokens hclsyntax.Tokens) diag.List {
+	var diags diag.List
+	for _, t := range tokens {
+		r, _ := utf8.DecodeRune(t.Bytes)
+		if t.Type != hclsyntax.TokenInvalid || r < utf8.RuneSelf && r >= ' ' || !unicode.In(r, unicode.Zs, unicode.Cf, unicode.Cc) {
+			continue
+		}
+		start, end := t.Range.Start.Byte, t.Range.End.Byte
+		copy(text[start:end], strings.Repeat(" ", end-start))
+		d := failed("syntax", t.Range, fmt.Sprintf("An invisible sign (%U) stands here", r), "Remove it, or write a plain space.")
+		d.Fix = &diag.Fix{Title: "Write a space", Edits: []diag.Edit{{Range: t.Range, Text: " "}}}
+		diags.Add(d)
+	}
+	return diags
 }
 
 // openText finds the first text that runs past the end of its line: its quote and that end.

@@ -16,13 +16,17 @@ import (
 // into its items, settings and blocks, and these are parsed one by one: a block after the mistake
 // is still read, and all mistakes are told at once.
 
-// salvage reads what can be read of a text with mistakes.
-func salvage(name string, src []byte, tokens hclsyntax.Tokens) (*hclsyntax.Body, diag.List) {
+// salvage reads what can be read of a text with mistakes. First is what the parser said of the
+// whole, nil where the guard refused that.
+func salvage(name string, src []byte, tokens hclsyntax.Tokens, first *hcl.Diagnostic) (*hclsyntax.Body, diag.List) {
 	text, diags := mend(name, src, tokens)
 	if !bytes.Equal(text, src) {
 		tokens, _ = hclsyntax.LexConfig(text, name, hcl.InitialPos)
 	}
-	s := salvager{name: name, text: text, allowance: maxReparsed, diags: diags}
+	s := salvager{name: name, text: text, allowance: maxReparsed, mended: map[int]bool{}, diags: diags}
+	for _, d := range diags {
+		s.mended[d.Subject.Start.Line] = true
+	}
 	end := tokens[len(tokens)-1].Range
 	whole := hcl.Range{Filename: name, Start: hcl.InitialPos, End: end.End}
 	body := &hclsyntax.Body{Attributes: hclsyntax.Attributes{}, SrcRange: whole, EndRange: end}
@@ -36,6 +40,9 @@ func salvage(name string, src []byte, tokens hclsyntax.Tokens) (*hclsyntax.Body,
 		}
 		s.read(item, body)
 	}
+	if !s.diags.HasErrors() && first != nil {
+		s.diags.Add(s.translated(first, tokens)) // one that the pieces do not show
+	}
 	return body, firstOfEachLine(s.diags)
 }
 
@@ -46,6 +53,7 @@ type salvager struct {
 	name      string
 	text      []byte
 	allowance int
+	mended    map[int]bool // lines on which quotes were mended
 	diags     diag.List
 }
 
@@ -70,20 +78,13 @@ func (s *salvager) read(item hclsyntax.Tokens, body *hclsyntax.Body) {
 				s.diags.Add(s.translated(p, item))
 			}
 		}
-		if !s.openText(open.Subject.Start.Line) {
+		// A text without its closing quote may have swallowed the bracket.
+		if !s.mended[open.Subject.Start.Line] {
 			s.diags.Add(*open)
 		}
 		return
 	}
 	s.search(item, part, problems)
-}
-
-// openText reports whether a text without its closing quote stands on a line: it may have
-// swallowed a bracket.
-func (s *salvager) openText(line int) bool {
-	return slices.ContainsFunc(s.diags, func(d diag.Diagnostic) bool {
-		return d.Code == "syntax" && d.Subject.Start.Line == line
-	})
 }
 
 // isEcho is true for what only repeats that a bracket is missing.

@@ -29,15 +29,17 @@ func Parse(name string, src []byte) (*File, diag.List) {
 		file.Broken = true
 		return file, diags
 	}
+	var first *hcl.Diagnostic
 	if !guard(tokens).HasErrors() {
 		body, problems := parse(name, src, hcl.InitialPos)
 		if !problems.HasErrors() {
 			file.Body = body
 			return file, nil
 		}
+		first = problems[0]
 	}
 	file.Broken = true
-	file.Body, diags = salvage(name, src, tokens)
+	file.Body, diags = salvage(name, src, tokens, first)
 	return file, diags
 }
 

@@ -1,47 +1,208 @@
 package syntax
 
 import (
+	"flag"
 	"fmt"
+	"os"
 	"strings"
 	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/hashicorp/hcl/v2/hclparse"
+	"github.com/rogpeppe/go-internal/txtar"
 
 	"towpath/internal/diag"
 )
 
+var update = flag.Bool("update", false, "write what is found as what is wanted")
+
+// TestMistakes: every mistake is told once, in plain words, with what would mend it.
+func TestMistakes(t *testing.T) {
+	const path = "../../testdata/syntax/mistakes.txtar"
+	archive, err := txtar.ParseFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := 0; i+1 < len(archive.Files); i += 2 {
+		text, want := archive.Files[i], &archive.Files[i+1]
+		t.Run(strings.TrimSuffix(text.Name, ".hcl"), func(t *testing.T) {
+			file, diags := Parse(text.Name, text.Data)
+			if !file.Broken {
+				t.Error("no mistake was found")
+			}
+			got := told(diags)
+			if *update {
+				want.Data = []byte(got)
+			} else if diff := cmp.Diff(string(want.Data), got); diff != "" {
+				t.Errorf("want -, got +:\n%s", diff)
+			}
+			for _, word := range []string{"attribute", "traversal", "cty", "identifier", "expression", "template", "tuple", "invalid", "please"} {
+				if strings.Contains(strings.ToLower(got), word) {
+					t.Errorf("says %q:\n%s", word, got)
+				}
+			}
+		})
+	}
+	if *update {
+		if err := os.WriteFile(path, txtar.Format(archive), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// TestFixesMend: applying all the fixes of a text leaves nothing to mend at their places.
+func TestFixesMend(t *testing.T) {
+	text := []byte("a = “75 min”\nb = 5 h\nc = 18:30 # evening\nd =\u00a01\ne = '1 h'\n")
+	_, diags := Parse("t.hcl", text)
+	var edits []diag.Edit
+	for _, d := range diags {
+		if d.Fix == nil {
+			t.Errorf("no fix for %s", d.Summary)
+			continue
+		}
+		edits = append(edits, d.Fix.Edits...)
+	}
+	mended, err := Apply(text, edits)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if file, diags := Parse("t.hcl", mended); file.Broken {
+		t.Errorf("%s\n%s", mended, told(diags))
+	}
+}
+
+// TestSoundPartsSurvive: what stands around a mistake is still read.
+func TestSoundPartsSurvive(t *testing.T) {
+	file, _ := Parse("t.hcl", []byte("id = \"x\"\n\nblock \"a\" {\n  volume {\n\n  title = \"open\n}\n\nblock \"b\" {\n  weeks = 8\n}\n"))
+	if file.Body.Attributes["id"] == nil || len(file.Body.Blocks) != 2 {
+		t.Fatalf("got %v and %d blocks", file.Body.Attributes, len(file.Body.Blocks))
+	}
+	if b := file.Body.Blocks[1]; b.Labels[0] != "b" || b.TypeRange.Start.Line != 9 || b.Body.Attributes["weeks"] == nil {
+		t.Errorf("got %+v", b)
+	}
+}
+
+// TestHostile: texts that would end the process or keep it busy are refused at once. The sizes are
+// those at which the unguarded parser was seen to fail.
+func TestHostile(t *testing.T) {
+	for _, test := range []struct{ name, text, want string }{
+		{"round brackets", "a = " + strings.Repeat("(", 100_000) + "\n", "nesting-too-deep"},
+		{"square brackets", "a = " + strings.Repeat("[", 100_000) + "\n", "nesting-too-deep"},
+		{"blocks", strings.Repeat("a {\n", 90_000), "syntax"},
+		{"blocks behind wrong brackets", strings.Repeat("a {\nb = ( } )\n", 20_000), "syntax"},
+		{"indented blocks", strings.Repeat(" a {\n", 90_000), "nesting-too-deep"},
+		{"indented blocks behind wrong brackets", strings.Repeat(" a {\n b = ( } )\n", 20_000), "nesting-too-deep"},
+		{"not", "a = " + strings.Repeat("!", 200_000) + "true\n", "nesting-too-deep"},
+		{"minus", "a = " + strings.Repeat("-", 200_000) + "1\n", "nesting-too-deep"},
+		{"plus", "a = " + strings.Repeat("1 + ", 100_000) + "1\n", "nesting-too-deep"},
+		{"plus over lines", "a = [" + strings.Repeat("1 +\n", 50_000) + "1]\n", "nesting-too-deep"},
+		{"choices", "a = " + strings.Repeat("x ? y : ", 50_000) + "z\n", "nesting-too-deep"},
+		{"indexes", "a = x" + strings.Repeat("[y]", 50_000) + "\n", "nesting-too-deep"},
+		{"calls", "a = " + strings.Repeat("f(", 50_000) + "\n", "nesting-too-deep"},
+		{"texts in texts", "a = " + strings.Repeat(`"${`, 50_000) + "\n", "nesting-too-deep"},
+		{"directives", "a = \"" + strings.Repeat("%{if x}", 50_000) + "\"\n", "nesting-too-deep"},
+		{"digits", "a = " + strings.Repeat("9", 900_000) + "\n", "number-too-long"},
+		{"exponent", "a = \"${1e100000000}\"\n", "number-too-long"},
+		{"signed exponent", "a = 1e+1000\n", "number-too-long"},
+		{"size", strings.Repeat("# comment\n", 200_000), "file-too-large"},
+		{"words", "a = [" + strings.Repeat("1,", 200_000) + "]\n", "file-too-large"},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			start := time.Now()
+			_, diags := Parse("t.hcl", []byte(test.text))
+			if len(diags) == 0 || diags[0].Code != test.want {
+				t.Errorf("got %s, want %s", told(diags), test.want)
+			}
+			if _, diags := Format("t.hcl", []byte(test.text), nil); !diags.HasErrors() {
+				t.Error("was formatted")
+			}
+			if d := time.Since(start); d > 10*time.Second {
+				t.Errorf("took %v", d)
+			}
+		})
+	}
+}
+
+// TestGuardPasses: what a large plan holds is no reason to refuse it.
+func TestGuardPasses(t *testing.T) {
+	row := "    { on = \"2026-09-22\", ride = \"steady\", state = \"swapped\", with = \"2026-09-23\", effort = 11 + 1 },\n"
+	for name, text := range map[string]string{
+		"a long log":         "log {\n  entries = [\n" + strings.Repeat(row, 2_000) + "  ]\n}\n",
+		"many blocks":        strings.Repeat("session \"a\" {\n  step \"b\" {\n    of = a.b.c.d\n  }\n}\n", 5_000),
+		"many commented":     strings.Repeat("a {\n  b = c.d # e.f\n}\n", 5_000),
+		"nested as a coach":  "a = [{ b = [{ c = { d = f(g(1)) } }] }]\n",
+		"a number with sign": "a = -1.5e-9\n",
+	} {
+		if _, diags := Parse("t.hcl", []byte(text)); diags != nil {
+			t.Errorf("%s: %s", name, told(diags[:1]))
+		}
+	}
+}
+
+// TestManyMistakes: the list of mistakes ends, whatever the text.
+func TestManyMistakes(t *testing.T) {
+	_, diags := Parse("t.hcl", []byte(strings.Repeat("a = 1\n", 40_000)))
+	if len(diags) != maxComplaints+1 || diags[maxComplaints].Summary != "More mistakes follow" {
+		t.Errorf("got %d, the last %q", len(diags), diags[len(diags)-1].Summary)
+	}
+}
+
+func TestNotUTF8(t *testing.T) {
+	file, diags := Parse("t.hcl", []byte("a = 1\nb = \"\xff\"\n"))
+	if !file.Broken || len(diags) != 1 || diags[0].Code != "not-utf-8" || diags[0].Subject.Start.Line != 2 || diags[0].Subject.Start.Byte != 11 {
+		t.Errorf("got %s", told(diags))
+	}
+}
+
+// told prints diagnostics for comparison.
 func told(diags diag.List) string {
 	var out strings.Builder
 	for _, d := range diags {
-		fmt.Fprintf(&out, "%d:%d-%d:%d [%s] %s | %s\n", d.Subject.Start.Line, d.Subject.Start.Column, d.Subject.End.Line, d.Subject.End.Column, d.Code, d.Summary, d.Detail)
+		s, e := d.Subject.Start, d.Subject.End
+		fmt.Fprintf(&out, "%d:%d-%d:%d [%s] %s\n    %s\n", s.Line, s.Column, e.Line, e.Column, d.Code, d.Summary, d.Detail)
 		for _, r := range d.Related {
-			fmt.Fprintf(&out, "    %d:%d %s\n", r.Range.Start.Line, r.Range.Start.Column, r.Message)
+			fmt.Fprintf(&out, "    at %d:%d: %s\n", r.Range.Start.Line, r.Range.Start.Column, r.Message)
 		}
 		if d.Fix != nil {
 			for _, e := range d.Fix.Edits {
-				fmt.Fprintf(&out, "    fix %d:%d-%d:%d %s\n", e.Range.Start.Line, e.Range.Start.Column, e.Range.End.Line, e.Range.End.Column, e.Text)
+				fmt.Fprintf(&out, "    fix %d:%d-%d:%d: %s\n", e.Range.Start.Line, e.Range.Start.Column, e.Range.End.Line, e.Range.End.Column, e.Text)
 			}
 		}
 	}
 	return out.String()
 }
-func TestZZ(t *testing.T) {
-	for _, s := range []string{
-		"a {\n  t = \"Autumn\n  b = 1\n}\nc = \"x\"\n",
-		"a {\n  t = [\"Autumn, 1]\n  u = \"\n  v = 5 h\n}\nc = 8 9\n",
-		"a = “75 min”\nb = „x“\n", "a = '75 min'\nb = 1\n",
-		"a = 40 %\nb = 5 h\nc = 18:30\nd = 118–142 W # x\n", "a = \"x${b\nc=1\n", "a = <<EOT\nfoo\nbar = 1\n", "a = 1; b = 2\n",
-		"a = \"\xff\"\nb=\xff\n", "a = \"\\q\"\n", "a = 1\na = 2\nb {\n  c = 1\n  c = 2\n}\n",
-		"block \"a\" {\n  volume {\n    first = \"5 h\"\n\n  recovery {\n    x = 1\n  }\n}\n\nblock \"b\" {\n  y = 1 +\n}\n",
-		"block \"a\" {\n  volume {\n  }\n  }\n}\nx = 1\n",
-		"a = [1, 2\nb = 3\n", "a = [1 2]\nb = { c 3 }\nd = { e = 1 f = 2 }\n", "a {\n  foo\n  \"x\" = 1\n  b = {\n", "a \"b\"\n{\n}\n",
-		"athlete marta {\n  x = 1,\n}\n", "a { b = 1, c = 2 }\n", "a = f(1 2)\nb = x.\nc = true ? 1\nd = [for x in y]\n", "= 3\n{\n}\n", "a = foo[1\n", "a \"${x}\" {\n}\n",
-		"a = " + strings.Repeat("[", 100) + "\nb = 8 9\n", "a = 1e100000\nb = 1 2\n", "a = ((1)\n", "a = )\n", "a ***\n",
-		"a = \"b\" \"c\"\n", "a = \"\"\"b\"\"\"\n", "a = x ~ y\n", "a = `b`\n", "\ufeffa = 8 9\n", "a = 8 9\r\nb = 7 h\r\n",
-	} {
-		f, d := Parse("x", []byte(s))
-		n := -1
-		if f.Body != nil {
-			n = len(f.Body.Attributes)*100 + len(f.Body.Blocks)
-		}
-		fmt.Printf("--- %q  %d\n%s", s, n, told(d))
+
+// large is a plan of 30,000 lines at most that the guard passes.
+func large(b *testing.B) []byte {
+	var out []byte
+	for _, text := range plans(b) {
+		out = append(out, text...)
+	}
+	return out
+}
+
+func BenchmarkParse(b *testing.B) {
+	text := large(b)
+	b.SetBytes(int64(len(text)))
+	for b.Loop() {
+		Parse("t.hcl", text)
+	}
+}
+
+// BenchmarkParseUnguarded is the HCL library's own parser on the same bytes.
+func BenchmarkParseUnguarded(b *testing.B) {
+	text := large(b)
+	b.SetBytes(int64(len(text)))
+	for b.Loop() {
+		hclparse.NewParser().ParseHCL(text, "t.hcl")
+	}
+}
+
+func BenchmarkFormat(b *testing.B) {
+	text := large(b)
+	b.SetBytes(int64(len(text)))
+	for b.Loop() {
+		Format("t.hcl", text, nil)
 	}
 }

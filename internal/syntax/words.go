@@ -35,7 +35,7 @@ var wordings = map[string]wording{
 	"Missing false expression in conditional":         {"Found {} where : is expected", "A choice is written condition ? value if true : value if false."},
 	"Invalid legacy index syntax":                     {"Found {} where the number of an item is expected", "The first item of a list is written list[0]."},
 	"Nested splat expression not allowed":             {"Found {} where a name is expected", "* can stand once in a name."},
-	"Invalid attribute name":                          {"Found {} after a dot where a name is expected", "A reference is written kind.label, as in session.steady."},
+	"Invalid attribute name":                          {"Found {} after a dot where a name is expected", "A reference is a kind and a label with a dot between: kind.label."},
 	"Missing close bracket on splat index":            {"Found {} where ] is expected", "[*] stands for all items of a list."},
 	"Missing close bracket on index":                  {"Found {} where ] is expected", "The first item of a list is written list[0]."},
 	"Unbalanced parentheses":                          {"Found {} where ) is expected", "Close the bracket, or write an operator between the two values."},
@@ -47,9 +47,9 @@ var wordings = map[string]wording{
 	"Missing closing parenthesis":                     {"Found {} where ) is expected", "Nothing stands after ... in a function's brackets."},
 	"Missing argument separator":                      {"Found {} where a comma is expected", "Values in brackets are divided by commas: name(value, value)."},
 	"Missing item separator":                          {"Found {} where a comma is expected", "The items of a list are divided by commas: [4, 8]. " + inQuotes},
-	"Missing attribute value":                         {"Found {} where = and a value are expected", "In braces every name has a value: { power = \"70 W\", rpe = 7 }."},
-	"Missing key/value separator":                     {"Found {} where = is expected", "In braces every name has a value: { power = \"70 W\", rpe = 7 }."},
-	"Missing attribute separator":                     {"Found {} where a comma is expected", "In braces the parts are divided by commas: { power = \"70 W\", rpe = 7 }."},
+	"Missing attribute value":                         {"Found {} where = and a value are expected", "In braces every name has a value: { name = value, name = value }."},
+	"Missing key/value separator":                     {"Found {} where = is expected", "In braces every name has a value: { name = value, name = value }."},
+	"Missing attribute separator":                     {"Found {} where a comma is expected", "In braces the parts are divided by commas: { name = value, name = value }."},
 	"Invalid 'for' expression":                        {"Found {} in a `for` that is not complete", "A loop is written [for x in list : value], or {for x in list : name => value}."},
 	"Invalid string literal":                          {"Found {} in a block's label", "A label is plain text in quotes; nothing is computed in it."},
 	"Invalid escape sequence":                         {"{} means nothing in a text", `Write \\ for a backslash, \" for a quote, \n for a new line.`},
@@ -87,7 +87,7 @@ func (s *salvager) translated(p *hcl.Diagnostic, item hclsyntax.Tokens) diag.Dia
 	case p.Summary == "Argument or block definition required" && hclsyntax.ValidIdentifier(strings.Trim(found, "`")):
 		d.Summary = fmt.Sprintf("%s stands here without a value", found)
 	case p.Summary == "Missing newline after argument" && found[1] == '"':
-		d.Detail = `Several values stand in a list: ["monday", "friday"]. ` + oneEachLine
+		d.Detail = `Several values stand in a list: ["one", "two"]. ` + oneEachLine
 	case found == "`;`":
 		d.Detail = oneEachLine + " No ; is needed at its end."
 	}
