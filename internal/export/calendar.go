@@ -11,6 +11,7 @@ import (
 	"towpath/internal/prescription"
 	"towpath/internal/record"
 	"towpath/internal/units"
+	"towpath/internal/words"
 	"towpath/internal/zone"
 )
 
@@ -143,7 +144,7 @@ func addEvent(e component, s *prescription.Session, at span, before *record.Sess
 		e.raw("TRANSP", "OPAQUE")
 	}
 	e.text("SUMMARY", cleanLine(s.Title))
-	e.text("DESCRIPTION", description(s))
+	e.text("DESCRIPTION", words.Description(s.Words()))
 	if name := cleanLine(s.Name); name != "" {
 		e.text("CATEGORIES", name)
 	}

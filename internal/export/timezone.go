@@ -49,9 +49,18 @@ func observances(loc *time.Location, first, last time.Time) []observance {
 	if yearly := yearlyRules(changes, begin.Year(), end.Year()-1); yearly != nil {
 		return yearly
 	}
+	// Without a rule, the changes from the last one before the events to the first one after them.
 	out := []observance{{start: begin, from: base, to: base, name: name}}
 	for _, c := range changes {
-		out = append(out, observance{daylight: c.to > c.from, start: c.local(), from: c.from, to: c.to, name: c.name})
+		o := observance{daylight: c.to > c.from, start: c.local(), from: c.from, to: c.to, name: c.name}
+		if c.at.Before(first) {
+			out = []observance{o}
+		} else {
+			out = append(out, o)
+		}
+		if c.at.After(last) {
+			break
+		}
 	}
 	return out
 }

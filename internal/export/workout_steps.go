@@ -6,6 +6,7 @@ import (
 
 	"towpath/internal/prescription"
 	"towpath/internal/units"
+	"towpath/internal/words"
 )
 
 // A workout file holds a flat list: steps, and after the steps of a loop one that says how often
@@ -175,41 +176,21 @@ func maxStairs(steps []prescription.Step) int {
 	return most
 }
 
-// notes say what a device cannot show or may not: effort, the cap on heart rate, cadence, and
-// why. Printable ASCII, at most maxNote bytes.
+// notes say the whole step in words, for what a device cannot show or may not, and for work why.
+// Printable ASCII, at most maxNote bytes.
 func (f *flatStep) notes(why string) string {
-	s := f.step
-	var parts []string
-	if s.AllOut {
-		parts = append(parts, "all out")
-	}
-	if s.Kind == prescription.Ramp && s.Targets.Power != nil {
-		word, from, to := "rising", s.Targets.Power.Low, s.Targets.Power.High
-		if s.Falling {
-			word, from, to = "falling", to, from
-		}
-		parts = append(parts, fmt.Sprintf("%s from %d to %d W", word, from, to))
-	}
-	if s.Targets.Effort != nil {
-		parts = append(parts, effort(*s.Targets.Effort))
-	}
-	if s.Targets.HeartRate != nil {
-		parts = append(parts, beats(*s.Targets.HeartRate))
-	}
-	if s.Cadence != nil {
-		parts = append(parts, cadence(*s.Cadence))
-	}
-	text := strings.Join(parts, ", ")
-	if text != "" {
-		text = sentence(text)
-	}
-	if s.Role != prescription.Work {
-		why = ""
-	}
-	for _, more := range []string{s.Note, why} {
-		if more = cleanLine(more); more != "" {
-			text = strings.TrimSpace(text + " " + more)
-		}
+	text := words.StepLine(f.step.Words())
+	if f.step.Role == prescription.Work && cleanLine(why) != "" {
+		text = strings.TrimRight(text, ". ") + ". " + why
 	}
 	return cut(foldASCII(text), maxNote)
+}
+
+// stepName is the coach's word with spaces: "warm_up" becomes "warm up".
+func stepName(s *prescription.Step) string {
+	name := s.Name
+	if name == "" {
+		name = string(s.Role)
+	}
+	return cleanLine(strings.ReplaceAll(name, "_", " "))
 }

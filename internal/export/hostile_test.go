@@ -1,0 +1,133 @@
+package export
+
+import (
+	"bytes"
+	"encoding/csv"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"pgregory.net/rapid"
+
+	"towpath/internal/prescription"
+)
+
+// What a text must not do: end a line, open a formula, break an encoding, grow beyond a field.
+var hostileTexts = []string{
+	"a\r\nEND:VEVENT\r\nBEGIN:VEVENT\r\nUID:evil", "a\rb", "a\nATTACH:x", "=cmd|' /C calc'!A0", "+1", "-1", "@SUM(A1)", "\t=1", "\r=1", "  =1", "＝1",
+	"nul\x00after", "bad \xff\xfe bytes \xc3", "\x1b[31mred", "👩‍🚴‍♀️ ride", "日本語のタイトル", "a;b,c\\d\"e'f", "x\u202Eevil", "\uFEFFbom", "\u2028line", "\u0085nel",
+	strings.Repeat("very long ", 500), strings.Repeat("é", 1000), strings.Repeat("👩‍🚴", 300), "", " ", "</script>", "{\"a\":1}", "\\n", "\\", ",", "\u007f",
+}
+
+func hostile(text string) *prescription.Prescription {
+	p := spring()
+	p.Block.Title, p.Block.Aim, p.Block.Athlete.Name = text, text, text
+	for i := range p.Sessions {
+		s := &p.Sessions[i]
+		s.Title, s.Name, s.Why, s.Feel, s.IfWrong, s.Stop, s.Note, s.Place, s.Ride, s.Session = text, text, text, text, text, text, text, text, text, text
+		s.Origin.What = text
+		for k := range s.Steps {
+			s.Steps[k].Name, s.Steps[k].Note = text, text
+		}
+	}
+	return p
+}
+
+func TestHostileText(t *testing.T) {
+	for _, text := range hostileTexts {
+		checkHostile(t, text)
+	}
+}
+
+func TestAnyText(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		checkHostile(t, string(rapid.SliceOfN(rapid.Byte(), 0, 200).Draw(rt, "bytes")))
+		checkHostile(t, rapid.String().Draw(rt, "text"))
+	})
+}
+
+func checkHostile(t *testing.T, text string) {
+	t.Helper()
+	p := hostile(text)
+	files, err := Bundle(p, springFindings(), Options{Generator: text})
+	if err != nil {
+		t.Fatalf("%q: %v", text, err)
+	}
+	cal, err := readCalendar(content(t, files, CalendarName))
+	if err != nil {
+		t.Fatalf("%q: %v", text, err)
+	}
+	events := cal.components("VEVENT")
+	if len(events) != len(p.Sessions) {
+		t.Errorf("%q makes %d events of %d sessions", text, len(events), len(p.Sessions))
+	}
+	for i, e := range events {
+		summary, _ := unescape(e.value("SUMMARY"))
+		if summary != cleanLine(text) || e.value("UID") != p.Sessions[i].UID || len(e.all("ATTACH")) > 0 {
+			t.Errorf("%q became the event %q, %q", text, summary, e.value("UID"))
+		}
+	}
+
+	rows, err := csv.NewReader(bytes.NewReader(content(t, files, SessionsName))).ReadAll()
+	if err != nil || len(rows) != len(p.Sessions)+1 {
+		t.Fatalf("%q: %d rows, %v", text, len(rows), err)
+	}
+	for _, row := range rows[1:] {
+		for _, c := range row {
+			if first, _ := utf8.DecodeRuneInString(strings.TrimSpace(c)); strings.ContainsAny(c, "\r\n\t\x00") || c != "" && strings.ContainsRune("=+-@＝＋－＠", first) {
+				t.Errorf("%q: the cell %q is dangerous", text, c)
+			}
+		}
+	}
+
+	if !utf8.Valid(content(t, files, PlanName)) || bytes.ContainsAny(content(t, files, PlanName), "\x00\x1b\r") {
+		t.Errorf("%q: plan.json holds it raw", text)
+	}
+	for _, f := range files {
+		if !strings.HasPrefix(f.Name, workoutsDir) {
+			continue
+		}
+		if base := strings.TrimPrefix(f.Name, workoutsDir); strings.ContainsAny(base, "/\\:\x00 ") || len(base) > 100 || foldASCII(base) != base {
+			t.Errorf("%q: the file name %q", text, base)
+		}
+		w := readWorkout(t, f.Bytes)
+		names := []string{w.Workout.WktName}
+		for _, s := range w.WorkoutSteps {
+			names = append(names, s.WktStepName)
+			if len(s.Notes) > maxNote || !plain(s.Notes) {
+				t.Errorf("%q: the note %q", text, s.Notes)
+			}
+		}
+		for _, n := range names {
+			if len(n) > maxName || !plain(n) {
+				t.Errorf("%q: the name %q", text, n)
+			}
+		}
+		if w.Workout.WktName == "" {
+			t.Errorf("%q: a workout without a name", text)
+		}
+	}
+}
+
+func TestFoldASCII(t *testing.T) {
+	for _, c := range []struct{ in, want string }{
+		{"75 min steady · 102–112 W", "75 min steady - 102-112 W"},
+		{"Crème brûlée — Łódź, Ærø, Straße", "Creme brulee - Lodz, AEro, Strasse"},
+		{"« oui » “no” ’s", `" oui " "no" 's`},
+		{"日本 ride 👩‍🚴", "ride"},
+		{"≤ 120 W × 3 → home", "<= 120 W x 3 -> home"},
+	} {
+		if got := foldASCII(c.in); got != c.want {
+			t.Errorf("foldASCII(%q) = %q, want %q", c.in, got, c.want)
+		}
+	}
+}
+
+func TestCut(t *testing.T) {
+	for n := range 12 {
+		got := cut("aé👩bc", n)
+		if len(got) > n || !utf8.ValidString(got) || !strings.HasPrefix("aé👩bc", got) {
+			t.Errorf("cut at %d gives %q", n, got)
+		}
+	}
+}
