@@ -11,7 +11,8 @@ import (
 )
 
 // Overlay gives fsys with some files' text replaced or added, such as the unsaved text of an
-// editor. Names are paths from the root, with "/".
+// editor. Names are paths from the root, with "/". A text added to a folder shows in fs.ReadDir,
+// which is how this package lists folders.
 func Overlay(fsys fs.FS, texts map[string][]byte) fs.FS {
 	return overlay{fsys, maps.Clone(texts)}
 }
