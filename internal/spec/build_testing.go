@@ -38,12 +38,21 @@ func (d *decoder) test(n *node) *Test {
 			Method:         get[string](c, "method"),
 		}
 	}
+	d.oneAthlete(n)
 	d.exclusive(n, "The stages stand in a file or in the plan.", "data", "stages")
 	if t.Data.Set {
 		d.readData(n, t)
 	}
 	t.Label = n.Label
 	return t
+}
+
+// oneAthlete wants the athlete named where the plan has several.
+func (d *decoder) oneAthlete(n *node) {
+	if all := d.keys("athlete"); !n.wrote("athlete") && len(all) > 1 {
+		d.report(codeMissingValue, n.Header, fmt.Sprintf("%s does not say whose it is", n.title()), fmt.Sprintf("The plan has %s. Write athlete = athlete.%s, or another.", some(all), all[0]))
+		n.Broken = true
+	}
 }
 
 func stage(n *node) Stage {
@@ -96,6 +105,7 @@ func (d *decoder) band(n *node) *Band {
 	if c := n.child("heart_rate_line"); c != nil {
 		b.Line = &HeartRateLine{Range: c.Header, UpTo: get[units.Power](c, "up_to")}
 	}
+	d.oneAthlete(n)
 	d.checkBand(n, b)
 	b.Label = n.Label
 	return b

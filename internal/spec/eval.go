@@ -22,7 +22,7 @@ const (
 	maxItems   = 2_000
 	maxLeaves  = 20_000 // values in one list or table, all levels counted
 	maxNumber  = 1e9
-	roundingTo = 1e6 // numbers are kept to six decimals, so that 0.1 + 0.2 is 0.3
+	roundingTo = 1e9 // numbers are kept to nine decimals, so that 0.1 + 0.2 is 0.3
 )
 
 // form is what a value looks like.

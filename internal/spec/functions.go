@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -57,7 +58,7 @@ func (d *decoder) call(x *hclsyntax.FunctionCallExpr, in *scope) value {
 	bad := false
 	for i, a := range x.Args {
 		args[i] = d.eval(a, in)
-		bad = bad || args[i].form == failed
+		bad = bad || args[i].form == failed || slices.ContainsFunc(args[i].items, func(v value) bool { return v.form == failed })
 	}
 	f, ok := d.functions[x.Name]
 	if !ok {

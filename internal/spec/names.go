@@ -2,6 +2,7 @@ package spec
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/hashicorp/hcl/v2/hclsyntax"
@@ -79,18 +80,23 @@ func whole(t *BlockType) string {
 // elsewhere tells in which blocks a word belongs.
 func elsewhere(word string, not *BlockType) string {
 	var owners []string
-	seen := map[string]bool{}
-	var visit func(t *BlockType)
-	visit = func(t *BlockType) {
-		if t != not && !seen[t.Kind] && (t.name(word) != nil || t.block(word) != nil) {
-			seen[t.Kind] = true
-			owners = append(owners, whole(t))
+	var visit func(t *BlockType, of string)
+	visit = func(t *BlockType, of string) {
+		owner := whole(t) + of
+		if t != not && !slices.Contains(owners, owner) && (t.name(word) != nil || t.block(word) != nil) {
+			owners = append(owners, owner)
+		}
+		switch {
+		case t == &language:
+			of = ""
+		case of == "":
+			of = " of " + t.Kind
 		}
 		for _, inner := range t.Blocks {
-			visit(inner)
+			visit(inner, of)
 		}
 	}
-	visit(&language)
+	visit(&language, "")
 	if len(owners) == 0 || len(owners) > 4 {
 		return ""
 	}
@@ -112,7 +118,7 @@ func (d *decoder) checkLabel(b *hclsyntax.Block, t *BlockType) {
 	}
 	key := b.Labels[0]
 	if right := rightLabel(key, t.Label); right != key {
-		diagnostic := d.diagnostic(codeLabel, b.LabelRanges[0], fmt.Sprintf("%s cannot name a %s", quoted(key), t.Kind), labelRule(t.Label))
+		diagnostic := d.diagnostic(codeLabel, b.LabelRanges[0], fmt.Sprintf("%s cannot name %s", quoted(key), an(t.Kind)), labelRule(t.Label))
 		if right != "" {
 			diagnostic.Fix = replace("Write "+quoted(right), b.LabelRanges[0], quoted(right))
 			diagnostic.Detail += " Write " + quoted(right) + "."

@@ -58,6 +58,14 @@ func inWords(words []string, last string) string {
 	return strings.Join(words[:len(words)-1], ", ") + " " + last + " " + words[len(words)-1]
 }
 
+// an puts the article before a kind of block.
+func an(kind string) string {
+	if strings.HasPrefix(kind, "a") {
+		return "an " + kind
+	}
+	return "a " + kind
+}
+
 // some prints at most a dozen words, sorted, and says how many more there are.
 func some(words []string) string {
 	const shown = 12

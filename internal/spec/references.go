@@ -33,7 +33,7 @@ func (d *decoder) traversal(t hcl.Traversal, at hcl.Range, in *scope) value {
 		return value{at: at}
 	}
 	if _, isIndex := t[1].(hcl.TraverseIndex); isIndex {
-		d.reportFix(codeUnknownRef, at, fmt.Sprintf("A %s is named with a dot", root), fmt.Sprintf("Write %s.%s.", root, label),
+		d.reportFix(codeUnknownRef, at, fmt.Sprintf("%s is named with a dot", capital(an(root))), fmt.Sprintf("Write %s.%s.", root, label),
 			replace(fmt.Sprintf("Write %s.%s", root, label), hcl.RangeBetween(t[0].SourceRange(), where), root+"."+label))
 		return value{at: at}
 	}
@@ -93,7 +93,7 @@ func (d *decoder) into(v value, rest hcl.Traversal, at hcl.Range) value {
 
 func (d *decoder) opaque(v value, at hcl.Range) {
 	d.report(codeUnknownRef, at, fmt.Sprintf("%s.%s cannot be looked into", v.ref.Kind, v.ref.Key),
-		fmt.Sprintf("A reference names a %s as a whole. For a value that is needed twice, use let { name = … } and let.name in both places.", v.ref.Kind), d.origin(v)...)
+		fmt.Sprintf("A reference names %s as a whole. For a value that is needed twice, use let { name = … } and let.name in both places.", an(v.ref.Kind)), d.origin(v)...)
 }
 
 // entry picks from a table by name.
@@ -188,7 +188,8 @@ func (d *decoder) unknownReference(ref Ref, at, where hcl.Range) {
 	near := nearest(ref.Key, d.keys(ref.Kind))
 	for _, kind := range referable {
 		if _, ok := d.labels[Ref{kind, ref.Key}]; ok && near == "" {
-			diagnostic.Detail = fmt.Sprintf("There is a %s of that name: %s.%s. ", kind, kind, ref.Key)
+			diagnostic.Detail += fmt.Sprintf("There is %s of that name: %s.%s. ", an(kind), kind, ref.Key)
+			diagnostic.Fix = replace("Write "+kind+"."+ref.Key, at, kind+"."+ref.Key)
 		}
 	}
 	if near != "" {

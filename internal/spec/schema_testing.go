@@ -4,7 +4,7 @@ var testBlock = BlockType{
 	Kind: "test", Label: KeyLabel, Many: true,
 	Doc: "A test that was done.",
 	Names: []Name{
-		{Name: "athlete", Type: to("athlete"), Required: true, Doc: "Who was tested.", Example: "athlete.marta"},
+		{Name: "athlete", Type: to("athlete"), Default: "the plan's only athlete", Doc: "Who was tested.", Example: "athlete.marta"},
 		{Name: "date", Type: Type{Kind: DateText}, Required: true, Doc: "The day of the test.", Example: `"2026-09-05"`},
 		{Name: "protocol", Type: to("protocol"), Required: true, Doc: "How it was done.", Example: "protocol.lactate_step"},
 		{Name: "meter", Type: meterReference, Doc: "The power meter that was used.", Example: "meter.pedals"},
@@ -42,7 +42,7 @@ var bandBlock = BlockType{
 	Kind: "band", Label: KeyLabel, Many: true,
 	Doc: "A rider's low-intensity band: derived from tests, typed, or raised from another band.",
 	Names: []Name{
-		{Name: "athlete", Type: to("athlete"), Required: true, Doc: "Whose band it is.", Example: "athlete.marta"},
+		{Name: "athlete", Type: to("athlete"), Default: "the plan's only athlete", Doc: "Whose band it is.", Example: "athlete.marta"},
 		{Name: "from", Type: Type{Kind: DateText}, Default: "the day after its test", Doc: "The first day on which it holds.", Example: `"2026-10-12"`},
 		{Name: "tests", Type: list(to("test")), Doc: "The tests that it is derived from.", Example: "[test.steps_september]"},
 		{Name: "method", Type: Type{Kind: Text}, Default: `"median_of_three"`, Doc: "How the first threshold is found: median_of_three, one named method, or lab.", Example: `"median_of_three"`},

@@ -12,7 +12,6 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/hashicorp/hcl/v2"
-	"github.com/hashicorp/hcl/v2/hclsyntax"
 	"github.com/rogpeppe/go-internal/txtar"
 
 	"towpath/internal/diag"
@@ -26,11 +25,10 @@ const (
 	library = "../../plans/library"
 )
 
-// parse reads a text as syntax does, without its guard.
+// parse reads a text as the compiler does.
 func parse(name string, src []byte) *syntax.File {
-	f, diags := hclsyntax.ParseConfig(src, name, hcl.InitialPos)
-	body, _ := f.Body.(*hclsyntax.Body)
-	return &syntax.File{Name: name, Bytes: src, Body: body, Broken: diags.HasErrors()}
+	f, _ := syntax.Parse(name, src)
+	return f
 }
 
 func libraryFiles(t testing.TB) []*syntax.File {
@@ -204,11 +202,16 @@ func checkFixes(t *testing.T, in Input, diags diag.List) {
 		}
 		fixed := Input{ReadData: in.ReadData}
 		for _, f := range in.Files {
-			src := f.Bytes
+			src, changed := f.Bytes, false
 			for _, e := range d.Fix.Edits {
 				if e.Range.Filename == f.Name {
 					src = bytes.Join([][]byte{src[:e.Range.Start.Byte], []byte(e.Text), src[e.Range.End.Byte:]}, nil)
+					changed = true
 				}
+			}
+			if !changed {
+				fixed.Files = append(fixed.Files, f)
+				continue
 			}
 			again := parse(f.Name, src)
 			again.Library = f.Library

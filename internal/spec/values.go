@@ -142,10 +142,10 @@ func (d *decoder) unreadable(v value, t *Type, r reader, err error) {
 	}
 	code := codeWrongUnit
 	switch {
-	case r.unit == "" || t.Kind == DayText:
-		code = codeWrongValue
 	case strings.Contains(e.Wanted, " between "):
 		code = codeOutOfRange
+	case r.unit == "" || t.Kind == DayText:
+		code = codeWrongValue
 	}
 	at := v.at
 	if v.literal {
@@ -201,32 +201,48 @@ func (d *decoder) notText(v value, t *Type, name string) {
 		}
 	}
 	if v.form != number {
-		d.report(codeWrongType, v.at, fmt.Sprintf("%s is %s, such as %s; this is %s", name, r.what, r.example, v.form), "Write text in quotes.", d.origin(v)...)
+		repair := map[form]string{nothing: "Leave the line out where there is no value.", sequence: "Write one value, without [ ]."}[v.form]
+		if repair == "" {
+			repair = "Write text in quotes."
+		}
+		d.report(codeWrongType, v.at, fmt.Sprintf("%s is %s, such as %s; this is %s", name, r.what, r.example, v.form), repair, d.origin(v)...)
 		return
 	}
 	diagnostic := d.diagnostic(codeWrongUnit, v.at, fmt.Sprintf("%s = %s has no unit", name, spell(v.number)), fmt.Sprintf("%s is %s, such as %s.", name, r.what, r.example))
-	if r.unit == "" {
+	n := spell(v.number)
+	switch {
+	case t.Kind == AmountText:
+		diagnostic.Detail += fmt.Sprintf(" Write \"%s min\" or \"%s %%\".", n, n)
+	case t.Kind == FirstAmount:
+	case r.unit == "":
 		diagnostic.Code, diagnostic.Summary = codeWrongType, fmt.Sprintf("%s = %s is a number", name, spell(v.number))
 	}
 	diagnostic.Related = d.origin(v)
 	if with, ok := withUnit(v.number, t, r, name); ok {
 		diagnostic.Detail += fmt.Sprintf(" Write %s.", quoted(with))
-		if v.from == v.at || d.origin(v) == nil {
+		if d.origin(v) == nil {
 			diagnostic.Fix = replace("Write "+quoted(with), v.at, quoted(with))
 		}
+	} else if t.Kind == DurationText {
+		diagnostic.Detail += fmt.Sprintf(" Write \"%s h\" or \"%s min\".", n, n)
 	}
 	d.diags.Add(diagnostic)
 }
 
 // withUnit guesses the text that a bare number stands for, where the guess is beyond doubt.
 func withUnit(n float64, t *Type, r reader, name string) (string, bool) {
-	const few = 10 // below, minutes could be hours
+	const (
+		few       = 10 // below, minutes could be hours
+		mostHours = 40 // above, hours of a week are more likely a share in percent
+	)
 	unit := r.unit
 	switch {
 	case unit == "%" && n > -1 && n < 1 && n != 0:
 		n *= 100
-	case t.Kind == DurationText && name == "hours":
+	case t.Kind == DurationText && name == "hours", t.Kind == FirstAmount && n <= mostHours:
 		unit = "h"
+	case t.Kind == FirstAmount:
+		unit = "% " + ofRecent
 	case unit == "min" && n < few && name != "duration" && name != "minutes":
 		return "", false
 	case t.Kind == Text || t.Kind == PlanKey:

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/hashicorp/hcl/v2"
 
@@ -130,7 +131,7 @@ func (d *decoder) asReference(v value, t *Type, name string) (item, bool) {
 		if slices.Contains(t.Blocks, v.ref.Kind) {
 			return item{at: v.at, v: v.ref}, true
 		}
-		diagnostic := d.diagnostic(codeUnknownRef, v.at, fmt.Sprintf("%s names a %s; %s.%s is a %s", name, wanted, v.ref.Kind, v.ref.Key, v.ref.Kind), d.existing(t.Blocks[0]))
+		diagnostic := d.diagnostic(codeUnknownRef, v.at, fmt.Sprintf("%s names %s; %s.%s is %s", name, an(wanted), v.ref.Kind, v.ref.Key, an(v.ref.Kind)), d.existing(t.Blocks[0]))
 		if same := (Ref{t.Blocks[0], v.ref.Key}); d.labels[same] != nil {
 			diagnostic.Fix = replace("Write "+same.Kind+"."+same.Key, v.at, same.Kind+"."+same.Key)
 		}
@@ -138,14 +139,15 @@ func (d *decoder) asReference(v value, t *Type, name string) (item, bool) {
 		d.diags.Add(diagnostic)
 		return item{}, false
 	}
-	diagnostic := d.diagnostic(codeWrongType, v.at, fmt.Sprintf("%s names a %s; this is %s", name, wanted, v.form), fmt.Sprintf("Write %s.name, without quotes. %s", t.Blocks[0], d.existing(t.Blocks[0])))
+	diagnostic := d.diagnostic(codeWrongType, v.at, fmt.Sprintf("%s names %s; this is %s", name, an(wanted), v.form), fmt.Sprintf("Write %s.name, without quotes. %s", t.Blocks[0], d.existing(t.Blocks[0])))
 	if v.form == text && len(t.Words) > 0 {
 		d.wrongWord(v, t.Words, name)
 		last := &d.diags[len(d.diags)-1]
 		last.Detail += fmt.Sprintf(" Or write %s.name without quotes.", t.Blocks[0])
 		return item{}, false
 	}
-	if ref := (Ref{t.Blocks[0], v.text}); v.form == text && d.labels[ref] != nil {
+	ref := Ref{t.Blocks[0], strings.TrimPrefix(v.text, t.Blocks[0]+".")}
+	if v.form == text && d.labels[ref] != nil {
 		diagnostic.Detail = fmt.Sprintf("Write %s.%s, without quotes.", ref.Kind, ref.Key)
 		if v.literal {
 			diagnostic.Fix = replace("Write "+ref.Kind+"."+ref.Key, v.at, ref.Kind+"."+ref.Key)

@@ -28,7 +28,17 @@ func parseAmount(s string) (Amount, error) {
 		return Amount{Share: share, IsShare: true}, err
 	}
 	v, err := units.ParseDuration(s)
+	if err != nil { // "8 percent" is a share that went wrong
+		if e := partError(wrongShare(s)); e.Repair != "" && partError(err).Repair == "" {
+			return Amount{}, e
+		}
+	}
 	return Amount{Duration: v}, err
+}
+
+func wrongShare(s string) error {
+	_, err := units.ParseShare(s)
+	return err
 }
 
 const ofRecent = "of recent"
@@ -41,8 +51,9 @@ func parseFirst(s string) (Amount, error) {
 		return Amount{Duration: v}, err
 	}
 	offset := len(share) + 1
+	blanks := len(rest) - len(strings.TrimLeft(rest, " "))
 	if strings.Join(strings.Fields(rest), " ") != ofRecent {
-		e := &units.Error{Offset: offset, Length: len(rest), Found: strings.TrimSpace(rest), Wanted: `"of recent" after the share: it is a share of the recent weeks`}
+		e := &units.Error{Offset: offset + blanks, Length: len(rest) - blanks, Found: strings.TrimSpace(rest), Wanted: `"of recent" after the share: it is a share of the recent weeks`}
 		if e.Found == "" {
 			e.Offset, e.Length = 0, len(s)
 			e.Found = s

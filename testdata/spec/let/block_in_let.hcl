@@ -1,0 +1,5 @@
+let "mine" {
+  usual = "60 min"
+  step "x" {
+  }
+}

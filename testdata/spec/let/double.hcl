@@ -1,0 +1,7 @@
+let {
+  usual = "60 min"
+}
+
+let {
+  usual = "75 min"
+}

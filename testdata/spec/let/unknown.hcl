@@ -1,0 +1,10 @@
+let {
+  usual = "60 min"
+}
+
+athlete "ines" {
+  longest      = let.usal
+  recent_until = usual
+  mass         = let.zzz
+  recent       = [let]
+}

@@ -1,0 +1,3 @@
+athlete "marta" {
+  mass = "60 kg"
+}

@@ -1,0 +1,31 @@
+athlete "Ines Silva" {
+}
+
+athlete {
+}
+
+meter "a" "b" {
+}
+
+athlete "ines" {
+  days "usual" {
+    monday = "60 min"
+  }
+}
+
+block "b" {
+  start = "2026-09-14"
+  weeks = 4
+  volume {
+    first = "5 h"
+  }
+  week "third" {
+    note = "x"
+  }
+  week "03" {
+    note = "x"
+  }
+  waive "Weekly_Growth" {
+    reason = "We talked about it."
+  }
+}

@@ -1,0 +1,3 @@
+athlete "ines" {
+  maas = "61 kg"
+}

@@ -1,0 +1,6 @@
+atlete "ines" {
+  mass = "61 kg"
+}
+
+weather {
+}

@@ -1,0 +1,3 @@
+athlete "ines" {
+  wieght = "61 kg"
+}

@@ -1,0 +1,5 @@
+athlete "ines" {
+  meters {
+    outdoor = meter.pedals
+  }
+}

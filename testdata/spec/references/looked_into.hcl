@@ -1,0 +1,3 @@
+athlete "ines" {
+  mass = athlete.marta.mass
+}

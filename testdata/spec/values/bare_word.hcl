@@ -1,0 +1,4 @@
+athlete "ines" {
+  sex        = female
+  background = returning
+}

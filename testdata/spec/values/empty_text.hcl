@@ -1,0 +1,7 @@
+session "mine" {
+  title = " "
+
+  step "work" {
+    duration = "fill"
+  }
+}

@@ -1,0 +1,5 @@
+athlete "ines" {
+  mass    = ["61 kg"]
+  meters  = [meter.pedals]
+  longest = null
+}

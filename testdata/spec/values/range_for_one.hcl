@@ -1,0 +1,3 @@
+athlete "ines" {
+  mass = "60-62 kg"
+}

@@ -1,0 +1,6 @@
+session "mine" {
+  step "work" {
+    duration = "fill"
+    position = "67-33 %"
+  }
+}
