@@ -64,14 +64,14 @@ func testDay(minutes units.Minutes, s *plan.Session, like *threshold.StepTest) s
 	return schedule.Session{Minutes: minutes, Session: s, Given: &plan.Given{Session: s, Minutes: minutes, Test: &plan.TestDay{Key: "retest", Like: like}}}
 }
 
-func min(n int) units.Duration { return units.Minutes(n).Duration() }
+func mins(n int) units.Duration { return units.Minutes(n).Duration() }
 
 func warmUp(n int) plan.Step {
-	return plan.Step{Name: "warm_up", Duration: min(n), Rising: true, Target: plan.OfThreshold, Share: share(0.5, 0.7)}
+	return plan.Step{Name: "warm_up", Duration: mins(n), Rising: true, Target: plan.OfThreshold, Share: share(0.5, 0.7)}
 }
 
 func coolDown(n int) plan.Step {
-	return plan.Step{Name: "cool_down", Duration: min(n), Target: plan.Below}
+	return plan.Step{Name: "cool_down", Duration: mins(n), Target: plan.Below}
 }
 
 func fill(name string, low, high float64) plan.Step {
@@ -100,8 +100,8 @@ func upperThird() *plan.Session {
 	return &plan.Session{Key: "upper_third", Title: "Upper third", Steps: []plan.Step{
 		warmUp(12),
 		{Repeat: &plan.Repeat{Fill: true, Steps: []plan.Step{
-			{Name: "work", Duration: min(12), Target: plan.Position, Share: share(0.67, 1), Cadence: &units.Range[units.Cadence]{Low: 85, High: 95}},
-			{Name: "ease", Duration: min(3), Target: plan.Below},
+			{Name: "work", Duration: mins(12), Target: plan.Position, Share: share(0.67, 1), Cadence: &units.Range[units.Cadence]{Low: 85, High: 95}},
+			{Name: "ease", Duration: mins(3), Target: plan.Below},
 		}}},
 		cool,
 	}}
@@ -113,25 +113,25 @@ func recoverySpin() *plan.Session {
 
 func stepTest() *plan.Session {
 	return &plan.Session{Key: "lactate_step", Title: "Lactate step test", Protocol: true, Maximal: true, Minutes: 75, Stop: "Stop when the tester says so.", Steps: []plan.Step{
-		{Name: "warm_up", Duration: min(10), Target: plan.OfThreshold, Share: share(0.45, 0.5)},
-		{Repeat: &plan.Repeat{Times: 10, Rising: 20, Steps: []plan.Step{{Name: "stage", Duration: min(4), Target: plan.OfThreshold, Share: share(0.5, 0.5)}}}},
+		{Name: "warm_up", Duration: mins(10), Target: plan.OfThreshold, Share: share(0.45, 0.5)},
+		{Repeat: &plan.Repeat{Times: 10, Rising: 20, Steps: []plan.Step{{Name: "stage", Duration: mins(4), Target: plan.OfThreshold, Share: share(0.5, 0.5)}}}},
 		{Name: "cool_down", Fill: true, Target: plan.Below},
 	}}
 }
 
 func efforts() *plan.Session {
 	return &plan.Session{Key: "efforts", Title: "Two maximal efforts", Protocol: true, Maximal: true, Steps: []plan.Step{
-		{Name: "warm_up", Duration: min(20), Rising: true, Target: plan.OfThreshold, Share: share(0.5, 0.9)},
-		{Name: "effort", Duration: min(3), Target: plan.AllOut},
-		{Name: "rest", Duration: min(30), Target: plan.Below},
-		{Name: "effort", Duration: min(12), Target: plan.AllOut},
+		{Name: "warm_up", Duration: mins(20), Rising: true, Target: plan.OfThreshold, Share: share(0.5, 0.9)},
+		{Name: "effort", Duration: mins(3), Target: plan.AllOut},
+		{Name: "rest", Duration: mins(30), Target: plan.Below},
+		{Name: "effort", Duration: mins(12), Target: plan.AllOut},
 		{Name: "cool_down", Fill: true, Target: plan.Below},
 	}}
 }
 
 func sprint() *plan.Session {
 	return &plan.Session{Key: "sprint_30s", Title: "Thirty seconds all out", Protocol: true, Maximal: true, Steps: []plan.Step{
-		{Name: "warm_up", Duration: min(20), Rising: true, Target: plan.OfThreshold, Share: share(0.5, 0.9)},
+		{Name: "warm_up", Duration: mins(20), Rising: true, Target: plan.OfThreshold, Share: share(0.5, 0.9)},
 		{Name: "effort", Duration: 30, Target: plan.AllOut},
 		{Name: "cool_down", Fill: true, Target: plan.Below},
 	}}
@@ -139,10 +139,10 @@ func sprint() *plan.Session {
 
 func standardRide() *plan.Session {
 	at := func(name string, low, high float64) plan.Step {
-		return plan.Step{Name: name, Duration: min(12), Target: plan.Position, Share: share(low, high)}
+		return plan.Step{Name: name, Duration: mins(12), Target: plan.Position, Share: share(low, high)}
 	}
 	return &plan.Session{Key: "standard_ride", Title: "Standard ride", Protocol: true, KeepsWatts: true, Steps: []plan.Step{
-		{Name: "warm_up", Duration: min(12), Rising: true, Target: plan.OfThreshold, Share: share(0.5, 0.65)},
+		{Name: "warm_up", Duration: mins(12), Rising: true, Target: plan.OfThreshold, Share: share(0.5, 0.65)},
 		at("first", 0.1, 0.3), at("second", 0.4, 0.6), at("third", 0.7, 0.9),
 		{Name: "cool_down", Fill: true, Target: plan.Below},
 	}}

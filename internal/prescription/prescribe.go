@@ -70,7 +70,7 @@ func (l *lowering) session(in *schedule.Session) Session {
 	out.Test, out.Maximal = s.Protocol, s.Protocol && s.Maximal
 	out.Band = l.bandOf(s, in.Date)
 
-	a := newAim(out.Band, l.athlete, in.Minutes, s.Protocol)
+	a := newAim(out.Band, l.athlete, in.Minutes, s)
 	laid, short := l.lay(in, a)
 	if short > 0 {
 		l.faults.add(in, short)
@@ -85,7 +85,7 @@ func (l *lowering) session(in *schedule.Session) Session {
 		out.Load = a.load(out.Steps, out.Maximal)
 	}
 	shown := out.Targets.words()
-	if s.Protocol && !inBand(s.Steps) {
+	if a.beyond {
 		shown = words.Targets{} // the stages of a test say nothing in a title
 	}
 	out.Title = words.Title(out.Minutes, out.Name, s.Protocol, shown, out.Leads)
@@ -242,7 +242,7 @@ func (o origins) together(at diag.Range) *diag.Origin {
 
 // leading is what leads as far as the session has it.
 func leading(want string, t Targets) string {
-	has := map[string]bool{"power": t.Power != nil, "heart_rate": t.HeartRate != nil && (t.HeartRate.Low != nil || t.Power == nil), "effort": true}
+	has := map[string]bool{"power": t.Power != nil, "heart_rate": t.HeartRate != nil, "effort": true}
 	for _, leads := range []string{want, "power", "heart_rate"} {
 		if has[leads] {
 			return leads

@@ -246,6 +246,9 @@ func lastWork(in []piece) int {
 // lengthenLastRound takes the last round out of the repeat at i and lengthens its work by free.
 func lengthenLastRound(in []piece, i int, free units.Duration) []piece {
 	in[i].times--
+	if in[i].why != "" {
+		in[i].why += "; the last one stands alone, because it is longer"
+	}
 	last := clone(in[i].rounds)
 	if work := lastWork(last); work >= 0 && !last[work].isRepeat() {
 		last[work].lengthen(free)

@@ -34,16 +34,16 @@ func outline(steps []prescription.Step, separator string) string {
 
 func TestSteps(t *testing.T) {
 	t.Parallel()
-	fixed := &plan.Session{Key: "fixed", Title: "Fixed", Steps: []plan.Step{warmUp(10), {Name: "work", Duration: min(40), Target: plan.Position, Share: share(0, 1)}, coolDown(5)}}
+	fixed := &plan.Session{Key: "fixed", Title: "Fixed", Steps: []plan.Step{warmUp(10), {Name: "work", Duration: mins(40), Target: plan.Position, Share: share(0, 1)}, coolDown(5)}}
 	rounds := &plan.Session{Key: "rounds", Title: "Rounds", Steps: []plan.Step{
 		{Repeat: &plan.Repeat{Times: 3, Steps: []plan.Step{
-			{Name: "work", Duration: min(8), Target: plan.Position, Share: share(0, 1)},
-			{Name: "ease", Duration: min(2), Target: plan.Below},
+			{Name: "work", Duration: mins(8), Target: plan.Position, Share: share(0, 1)},
+			{Name: "ease", Duration: mins(2), Target: plan.Below},
 		}}},
 	}}
 	mixed := upperThird()
 	mixed.Steps[2] = plan.Step{Name: "cool_down", Fill: true, Target: plan.Below}
-	oneSide := &plan.Session{Key: "x", Title: "X", Steps: []plan.Step{warmUp(10), {Name: "work", Duration: min(30), Target: plan.Position, Share: share(0, 1)}}}
+	oneSide := &plan.Session{Key: "x", Title: "X", Steps: []plan.Step{warmUp(10), {Name: "work", Duration: mins(30), Target: plan.Position, Share: share(0, 1)}}}
 
 	for _, tt := range []struct {
 		name    string
@@ -98,17 +98,17 @@ func TestRoles(t *testing.T) {
 		{upperThird(), "warm_up [work ease] work ease cool_down"},
 		{efforts(), "warm_up work ease work cool_down"},
 		{&plan.Session{Key: "a", Steps: []plan.Step{
-			{Name: "roll_out", Duration: min(20), Target: plan.OfThreshold, Share: share(0.5, 0.6)},
-			{Name: "a", Duration: min(20), Target: plan.Position, Share: share(0, 1)},
-			{Name: "b", Duration: min(5), Target: plan.Below},
-			{Name: "c", Duration: min(20), Target: plan.Position, Share: share(0, 1)},
-			{Name: "roll_in", Duration: min(10), Target: plan.Below},
+			{Name: "roll_out", Duration: mins(20), Target: plan.OfThreshold, Share: share(0.5, 0.6)},
+			{Name: "a", Duration: mins(20), Target: plan.Position, Share: share(0, 1)},
+			{Name: "b", Duration: mins(5), Target: plan.Below},
+			{Name: "c", Duration: mins(20), Target: plan.Position, Share: share(0, 1)},
+			{Name: "roll_in", Duration: mins(10), Target: plan.Below},
 		}}, "warm_up work ease work cool_down"},
-		{&plan.Session{Key: "b", Steps: []plan.Step{{Name: "all", Duration: min(75), Target: plan.OfThreshold, Share: share(0.5, 0.6)}}}, "work"},
+		{&plan.Session{Key: "b", Steps: []plan.Step{{Name: "all", Duration: mins(75), Target: plan.OfThreshold, Share: share(0.5, 0.6)}}}, "work"},
 		{&plan.Session{Key: "c", Steps: []plan.Step{
-			{Name: "in", Duration: min(35), Target: plan.Below},
-			{Repeat: &plan.Repeat{Times: 2, Steps: []plan.Step{{Name: "spin", Duration: min(10), Target: plan.Below}}}},
-			{Name: "free", Duration: min(20), Target: plan.Free},
+			{Name: "in", Duration: mins(35), Target: plan.Below},
+			{Repeat: &plan.Repeat{Times: 2, Steps: []plan.Step{{Name: "spin", Duration: mins(10), Target: plan.Below}}}},
+			{Name: "free", Duration: mins(20), Target: plan.Free},
 		}}, "warm_up [warm_up] work"},
 	} {
 		minutes := units.Minutes(75)
@@ -149,7 +149,7 @@ func TestStages(t *testing.T) {
 		powers []int
 		length units.Duration
 	}{
-		{"a first test rises from half of the threshold, to 5 W", nil, []int{70, 90, 110, 130, 150, 170, 190, 210, 230, 250}, min(4)},
+		{"a first test rises from half of the threshold, to 5 W", nil, []int{70, 90, 110, 130, 150, 170, 190, 210, 230, 250}, mins(4)},
 		{"a retest repeats its baseline", like, []int{60, 85, 110, 140}, 180},
 		{"a retest of stages of no declared length", &undeclared, []int{60, 85, 110, 140}, 180},
 	} {
@@ -168,7 +168,7 @@ func TestStages(t *testing.T) {
 		if diff := cmp.Diff(tt.powers, powers); diff != "" {
 			t.Errorf("%s (-want +got)\n%s", tt.name, diff)
 		}
-		if got := total(steps); got != min(75) {
+		if got := total(steps); got != mins(75) {
 			t.Errorf("%s: steps take %s, want 75 min", tt.name, got)
 		}
 	}
@@ -185,7 +185,7 @@ func TestTooShort(t *testing.T) {
 	}{
 		{"both ends and a little work", []schedule.Session{ride(14, long), ride(12, long)}, "15 min", 1},
 		{"a test is never shortened", []schedule.Session{testDay(54, stepTest(), nil)}, "55 min", 1},
-		{"fixed steps", []schedule.Session{ride(30, &plan.Session{Key: "f", Title: "F", Steps: []plan.Step{{Name: "work", Duration: min(31), Target: plan.Position, Share: share(0, 1)}}})}, "31 min", 1},
+		{"fixed steps", []schedule.Session{ride(30, &plan.Session{Key: "f", Title: "F", Steps: []plan.Step{{Name: "work", Duration: mins(31), Target: plan.Position, Share: share(0, 1)}}})}, "31 min", 1},
 	} {
 		p, diags := prescription.Prescribe(blockOf(rider(), []*plan.Band{usualBand()}, tt.in...), 0)
 		if len(diags) != tt.message || !diags.HasErrors() || diags[0].Code != "session-too-short" || !strings.Contains(diags[0].Summary, tt.need) {
@@ -263,7 +263,7 @@ func TestStepsAddUp(t *testing.T) {
 		ceiling := floor * rapid.Float64Range(1.001, 1.6).Draw(t, "width")
 		// Shares of the threshold stay below the floor here: they may rise above the band, for a
 		// rule to judge.
-		threshold := min2(ceiling/0.95, floor/0.7)
+		threshold := min(ceiling/0.95, floor/0.7)
 		band := bandOf(units.Power(floor), units.Power(ceiling), units.Power(threshold))
 		band.Leads = rapid.SampledFrom([]string{"power", "heart_rate", "effort"}).Draw(t, "leads")
 		minutes := units.Minutes(rapid.IntRange(10, 400).Draw(t, "minutes"))
@@ -294,11 +294,4 @@ func TestStepsAddUp(t *testing.T) {
 			t.Fatalf("work %v", s.Load.Work)
 		}
 	})
-}
-
-func min2(a, b float64) float64 {
-	if a < b {
-		return a
-	}
-	return b
 }

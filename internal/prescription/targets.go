@@ -14,7 +14,8 @@ type aim struct {
 	band    *plan.Band // nil where none is known
 	athlete *plan.Athlete
 	minutes units.Minutes
-	test    bool
+	test    bool   // a protocol: no cap for long rides
+	beyond  bool   // beyond the band: a protocol whose work is not all inside it
 	leads   string // "power", "heart_rate" or "effort"
 }
 
@@ -22,8 +23,8 @@ type aim struct {
 const slack = 1e-6
 
 // newAim settles what leads: what the band says, as far as the rider has it.
-func newAim(band *plan.Band, athlete *plan.Athlete, minutes units.Minutes, test bool) *aim {
-	a := &aim{band: band, athlete: athlete, minutes: minutes, test: test, leads: "power"}
+func newAim(band *plan.Band, athlete *plan.Athlete, minutes units.Minutes, s *plan.Session) *aim {
+	a := &aim{band: band, athlete: athlete, minutes: minutes, test: s.Protocol, beyond: s.Protocol && !inBand(s.Steps), leads: "power"}
 	if band != nil && band.Leads != "" {
 		a.leads = band.Leads
 	}
@@ -51,12 +52,24 @@ func (a *aim) targets(p *piece) Targets {
 		return t
 	}
 	t.Power, t.PowerOrigin = a.power(p)
-	if a.band == nil || a.test && p.step.Target != plan.Position && p.step.Target != plan.Below {
-		return t // the stages of a test have their watts, and nothing that would hold them back
+	if a.band == nil || a.beyond {
+		return t // a test that leaves the band has its watts, and nothing that would hold it back
 	}
 	t.HeartRate, t.HeartRateOrigin = a.heartRate(p)
-	t.Effort, t.EffortOrigin = a.effort(p, t.Power)
+	t.Effort, t.EffortOrigin = a.effort(p, a.fresh(p, t.Power))
 	return t
+}
+
+// fresh is the power that a step would have in the first hours of the ride: the cap of effort
+// does not fall when the watts of a very long ride do.
+func (a *aim) fresh(p *piece, power *units.Range[int]) *units.Range[int] {
+	if !p.late || power == nil {
+		return power
+	}
+	early := *p
+	early.late = false
+	w, _ := a.power(&early)
+	return w
 }
 
 // power gives the watts of a step; nil where there are none.

@@ -3,13 +3,17 @@ package words
 // StopSigns is one line: when to stop at once.
 func StopSigns() string {
 	return "Stop and get help at: pain or pressure in the chest, arm or jaw; faintness; breath that is short without reason; " +
-		"a heart that races or stumbles; confusion or chills in the heat; sudden severe headache; sudden weakness, or trouble to see or speak."
+		"a heart that races or stumbles; confusion or chills in the heat; sudden severe headache; sudden weakness, or trouble seeing or speaking."
 }
 
-// ShortCaution is one line for a calendar entry: what the plan is not, and who to ask.
-func ShortCaution() string {
-	return "Training advice, not medical advice. With a fever or an infection do not ride. " +
-		"Whether you may ride like this is for a licensed practice where you live to say, under its rules."
+// ShortCautions are the lines for a calendar entry: what the plan is not, who to ask, and when
+// the numbers do not hold.
+func ShortCautions() []string {
+	return []string{
+		"Training advice, not medical advice: whether you may ride like this is for a licensed practice where you live to say, under its rules.",
+		"No riding with a fever or an infection. In heat ride less long and less fast. Where a medicine alters the heart rate, beats are no guide.",
+		"Under 18 a guardian agrees first; in pregnancy your clinician or midwife.",
+	}
 }
 
 // Cautions are the sentences for a sheet or a handbook, one each.

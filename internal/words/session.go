@@ -14,7 +14,6 @@ type Session struct {
 	Name    string
 	Test    bool
 	Maximal bool
-	Outdoor bool
 	Leads   string // "power", "heart_rate" or "effort"
 	Targets Targets
 	Steps   []Step
@@ -63,7 +62,8 @@ func Description(s Session) string {
 	t.gap()
 	t.lines(s.HeartRateNote(), s.EffortNote(), s.TalkNote(), FoodNote(s.Food))
 	t.gap()
-	t.lines(StopSigns(), ShortCaution())
+	t.lines(StopSigns())
+	t.lines(ShortCautions()...)
 	return t.String()
 }
 
@@ -105,10 +105,10 @@ func (s Session) HeartRateNote() string {
 	}
 	var parts []string
 	for _, d := range s.Drift {
-		parts = append(parts, fmt.Sprintf("%d beats more after %s", d.Beats, d.After))
+		parts = append(parts, fmt.Sprintf("up to %d beats more after %s", d.Beats, d.After))
 	}
-	return fmt.Sprintf("Heart rate climbs on long rides: up to %s are fine, unless it is hotter than %d °C. Late in the ride talk and effort decide.",
-		strings.Join(parts, ", up to "), s.Hot)
+	return fmt.Sprintf("Heart rate climbs on long rides: %s, unless it is hotter than %d °C. Late in the ride talk and effort decide.",
+		strings.Join(parts, ", "), s.Hot)
 }
 
 // EffortNote says what the effort numbers mean, in words of our own.
@@ -129,7 +129,7 @@ func (s Session) EffortNote() string {
 func EffortMeans(n int) string {
 	switch {
 	case n <= 8:
-		return "you hardly notice that you are riding"
+		return "you forget that you are riding"
 	case n == 9:
 		return "a stroll on wheels"
 	case n == 10:

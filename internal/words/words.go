@@ -142,6 +142,9 @@ func how(s Step) string {
 // lowerFirst writes a name's first letter small, unless the next one is a capital too.
 func lowerFirst(s string) string {
 	first, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return s
+	}
 	next, _ := utf8.DecodeRuneInString(s[n:])
 	if unicode.IsUpper(next) {
 		return s
