@@ -23,6 +23,11 @@ var Sources = map[string]Source{
 		Title:   "The relationship between plasma lactate parameters, Wpeak and 1-h cycling performance in women",
 		Journal: "Med Sci Sports Exerc 30(8):1270-1275", DOI: "10.1097/00005768-199808000-00014", Read: "memory",
 	},
+	"buist2008": {
+		Authors: "Buist I, Bredeweg SW, van Mechelen W, Lemmink KAPM, Pepping GJ, Diercks RL", Year: 2008,
+		Title:   "No effect of a graded training program on the number of running-related injuries in novice runners: a randomized controlled trial",
+		Journal: "Am J Sports Med 36(1):33-39", DOI: "10.1177/0363546507307505", Read: "abstract",
+	},
 	"cheng1992": {
 		Authors: "Cheng B, Kuipers H, Snyder AC, Keizer HA, Jeukendrup A, Hesselink M", Year: 1992,
 		Title:   "A new approach for the determination of ventilatory and lactate thresholds",
@@ -47,6 +52,11 @@ var Sources = map[string]Source{
 		Authors: "Foster C, Florhaug JA, Franklin J, Gottschall L, Hrovatin LA, Parker S, Doleshal P, Dodge C", Year: 2001,
 		Title:   "A new approach to monitoring exercise training",
 		Journal: "J Strength Cond Res 15(1):109-115", Read: "full",
+	},
+	"frandsen2025": {
+		Authors: "Frandsen JSB, and others", Year: 2025,
+		Title:   "How much running is too much? Identifying high-risk running sessions in a 5200-person cohort study",
+		Journal: "Br J Sports Med 59(17):1203-1210", DOI: "10.1136/bjsports-2024-109380", Read: "abstract",
 	},
 	"gallo2024": {
 		Authors: "Gallo G, Faelli EL, Ruggeri P, Filipas L, Codella R, Plews DJ, Maunder E", Year: 2024,
@@ -98,10 +108,20 @@ var Sources = map[string]Source{
 		Title:   "Modeling human performance in running",
 		Journal: "J Appl Physiol 69(3):1171-1177", DOI: "10.1152/jappl.1990.69.3.1171", Read: "memory",
 	},
+	"nielsen2014": {
+		Authors: "Nielsen RØ, Parner ET, Nohr EA, Sørensen H, Lind M, Rasmussen S", Year: 2014,
+		Title:   "Excessive progression in weekly running distance and risk of running-related injuries: an association which varies according to type of injury",
+		Journal: "J Orthop Sports Phys Ther 44(10):739-747", DOI: "10.2519/jospt.2014.5164", Read: "abstract",
+	},
 	"pallares2016": {
 		Authors: "Pallares JG, Moran-Navarro R, Ortega JF, Fernandez-Elias VE, Mora-Rodriguez R", Year: 2016,
 		Title:   "Validity and reliability of ventilatory and blood lactate thresholds in well-trained cyclists",
 		Journal: "PLOS ONE 11(9):e0163389", DOI: "10.1371/journal.pone.0163389", Read: "abstract",
+	},
+	"riebe2015": {
+		Authors: "Riebe D, Franklin BA, Thompson PD, Garber CE, Whitfield GP, Magal M, Pescatello LS", Year: 2015,
+		Title:   "Updating ACSM's recommendations for exercise preparticipation health screening",
+		Journal: "Med Sci Sports Exerc 47(11):2473-2479", DOI: "10.1249/MSS.0000000000000664", Read: "abstract",
 	},
 	"scherr2013": {
 		Authors: "Scherr J, Wolfarth B, Christle JW, Pressler A, Wagenpfeil S, Halle M", Year: 2013,
