@@ -134,7 +134,8 @@ func (r *Result) why(m *Method) error {
 	case AlreadyAbove:
 		return fmt.Errorf("%s lies below the test's first stage, %s. Start the test easier, %s", m.ID, watts(r.Curve[0].Power), typed)
 	case TooFewStages:
-		return fmt.Errorf("%s needs more stages with a lactate than the %d of this test (four for a threshold, five for a fitted curve). Test with more and smaller steps, %s", m.ID, r.StagesUsed, typed)
+		return fmt.Errorf("%s needs more stages with a lactate than the %d of this test (%d for a threshold, %d for a fitted curve). Test with more and smaller steps, %s", m.ID, r.StagesUsed,
+			physiology.StagesForThreshold.Value, physiology.StagesForCurve.Value, typed)
 	case Guarded:
 		return fmt.Errorf("%s gives %s, which lies above the baseline + 1.0 mmol/L: it has found the second bend of the curve, and no low-intensity band may be made from it. Name another method, %s", m.ID, watts(*m.Power), typed)
 	case Edge:

@@ -13,7 +13,7 @@ type baseline struct {
 func (c curve) lowestPair() (b baseline) {
 	b.level = math.Inf(1)
 	for i := 1; i < c.n(); i++ {
-		if mean := (c.l[i-1] + c.l[i]) / 2; mean < b.level {
+		if mean := (c.l[i-1] + c.l[i]) / 2; less(mean, b.level) {
 			b = baseline{mean, []int{i - 1, i}}
 		}
 	}
@@ -35,7 +35,7 @@ func (c curve) lowestStage() baseline {
 func (c curve) lowestPerWatt() int {
 	at := 0
 	for i := range c.p {
-		if c.l[i]/c.p[i] < c.l[at]/c.p[at] {
+		if less(c.l[i]/c.p[i], c.l[at]/c.p[at]) {
 			at = i
 		}
 	}

@@ -33,7 +33,7 @@ func fitBroken(x, y []float64) broken {
 		}
 	}
 	for _, b := range tried {
-		if b.rss < best.rss {
+		if less(b.rss, best.rss) {
 			best = b
 		}
 	}
@@ -46,8 +46,23 @@ func fitBroken(x, y []float64) broken {
 	return best
 }
 
+// bends reports whether the second line is the steeper one, by more than the last bits of flat
+// readings make it.
+func (b broken) bends(x []float64) bool {
+	return float64((b.s2-b.s1)*(x[len(x)-1]-x[0])) > tolerance
+}
+
 // same is how close two breaks lie, as a share of the tested range, to be one.
 const same = 1e-6
+
+// less reports whether a, at least 0, is smaller than b by more than the last bits: of equals the first stays.
+func less(a, b float64) bool { return a < float64(b*(1-equal))-nothing }
+
+// equal is the relative distance below which two sums count as one, nothing the absolute one.
+const (
+	equal   = 1e-9
+	nothing = 1e-15
+)
 
 // meeting fits separate lines to the first k points and to the rest.
 func meeting(x, y []float64, k int) broken {
@@ -92,17 +107,23 @@ func turnsAt(x, y []float64, b broken) bool {
 	return breakAt(x, y, left, -1).rss >= b.rss && breakAt(x, y, right, -1).rss >= b.rss
 }
 
-func atEdge(x []float64, b broken) bool { return b.knot == 1 || b.knot == len(x)-2 }
+// atEdge reports whether the break is the first or the last that was allowed.
+func atEdge(x []float64, b broken) bool {
+	n := len(x)
+	near := same * (x[n-1] - x[0])
+	return b.at <= x[1]+near || b.at >= x[n-2]-near
+}
 
 // fitSplit divides the points where two separate lines have the least sum of squares; ok is false
 // where these do not meet between the two points they part, or the second is not steeper.
 func fitSplit(x, y []float64) (b broken, ok bool) {
 	best, at := broken{rss: math.Inf(1)}, 0
 	for k := 2; k <= len(x)-2; k++ {
-		if b := meeting(x, y, k); b.rss < best.rss {
+		if b := meeting(x, y, k); less(b.rss, best.rss) {
 			best, at = b, k
 		}
 	}
-	ok = at > 0 && best.s2 > best.s1 && best.at >= x[at-1] && best.at <= x[at]
+	near := same * (x[len(x)-1] - x[0])
+	ok = at > 0 && best.bends(x) && best.at >= x[at-1]-near && best.at <= x[at]+near
 	return best, ok
 }

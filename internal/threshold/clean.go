@@ -224,7 +224,7 @@ func (c *cleaned) leaveOutSuspects() (found diag.List) {
 		return found
 	}
 	d := remark("lactate-suspect", at.place(at.Places.Lactate),
-		fmt.Sprintf("The lactate of %s is left out: %s comes later", names[0], c.reading(low)),
+		fmt.Sprintf("The lactate of %s is left out: %s comes after it", names[0], c.reading(low)),
 		"Lactate does not fall by so much while power rises: sweat in the drop, or a typing error. Heart rate and effort of the stage are used.")
 	d.Related = related
 	found.Add(d)
@@ -235,7 +235,7 @@ func (c *cleaned) leaveOutSuspects() (found diag.List) {
 
 // reading names the stage of a point of the curve with its lactate.
 func (c *cleaned) reading(i int) string {
-	return fmt.Sprintf("stage %d, %s", c.curve.stage[i]+1, units.Lactate(c.curve.l[i]))
+	return fmt.Sprintf("stage %d (%s)", c.curve.stage[i]+1, units.Lactate(c.curve.l[i]))
 }
 
 func (c *cleaned) checkDelay() (found diag.List) {

@@ -227,7 +227,7 @@ func (r *reading) segmented() outcome { return bend(r.p, r.l) }
 func bend(x, y []float64) outcome {
 	b := fitBroken(x, y)
 	switch {
-	case !(b.s2 > b.s1):
+	case !b.bends(x):
 		return failed(NoBreak)
 	case atEdge(x, b):
 		return failed(Edge)

@@ -24,7 +24,7 @@ func checkValues(t StepTest) (found diag.List) {
 		found.Add(checkLactate(s, name, number)...)
 		found.Add(checkEffort(s, name)...)
 	}
-	return found
+	return oncePerCause(found)
 }
 
 // place is where a value stands, or its stage where that is not known.
@@ -101,7 +101,10 @@ func checkLactate(s *Stage, name string, number int) diag.List {
 	possible, usual := physiology.LactatePossible.Value, physiology.LactateUsual.Value
 	l := *s.Lactate
 	at, what := s.place(s.Places.Lactate), "lactate "+l.String()
-	otherUnit := fmt.Sprintf(" In mg/dL? %.4g mg/dL are %.1f mmol/L.", float64(l), float64(l)/physiology.LactateMgPerDl.Value)
+	otherUnit := ""
+	if converted := l / units.Lactate(physiology.LactateMgPerDl.Value); within(usual, converted) {
+		otherUnit = fmt.Sprintf(" In mg/dL? %.4g mg/dL are %.1f mmol/L.", float64(l), float64(converted))
+	}
 	switch {
 	case l > possible.High:
 		return refused(at, name, what, fmt.Sprintf("Read are %s.%s", possible, otherUnit))

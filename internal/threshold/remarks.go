@@ -31,7 +31,7 @@ func (c *cleaned) onProtocol() (found diag.List) {
 	}
 	if s := c.exercise[at]; widest > physiology.StepWide.Value {
 		found.Add(remark("step-wide", s.place(s.Places.Power), fmt.Sprintf("A step of %s, from stage %d to stage %d", watts(widest), at, at+1),
-			fmt.Sprintf("Beyond %s no first threshold can be placed well. Keep to these steps at the retest, so that both can be compared, or begin anew with 20 to 30 W.", physiology.StepWide.Value)))
+			fmt.Sprintf("Beyond %s no first threshold can be placed well. Keep to these steps at the retest, so that both can be compared, or begin anew with smaller ones.", physiology.StepWide.Value)))
 	}
 	if c.length > 0 && c.length < physiology.StageShort.Value {
 		found.Add(remark("stage-short", c.where(), fmt.Sprintf("Stages of %s", c.length),

@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"towpath/internal/diag"
+	"towpath/internal/physiology"
 	"towpath/internal/units"
 )
 
@@ -102,7 +103,7 @@ func ParseCSV(name string, data []byte) (StepTest, diag.List) {
 		return test, found
 	}
 	test.Stages, more = readRows(lines[1:], separator, header)
-	found.Add(more...)
+	found.Add(oncePerCause(more)...)
 	if len(test.Stages) == 0 && !found.HasErrors() {
 		found.Add(problem("test-file", test.Where, "The test file names its columns and holds no stages",
 			"Each line after the first is one stage, its values in the order of the names above."))
@@ -204,7 +205,7 @@ func converts(name string) bool {
 func inUnit(c column, name string) string {
 	switch {
 	case name == "lactate_mg_dl":
-		return ", and the values in mmol/L: 1 mmol/L is 9.01 mg/dL"
+		return fmt.Sprintf(", and the values in mmol/L: 1 mmol/L is %g mg/dL", physiology.LactateMgPerDl.Value)
 	case c.key == "duration_s":
 		return ", and the values in seconds"
 	case c.key == "rpe_6_20":
