@@ -137,7 +137,9 @@ func TestLoadOfAWeek(t *testing.T) {
 	of := func(n int, low, high float64) plan.Step {
 		return plan.Step{Name: "work", Duration: mins(n), Fill: n == 0, Target: plan.OfThreshold, Share: share(low, high)}
 	}
-	kind := func(key string, steps ...plan.Step) *plan.Session { return &plan.Session{Key: key, Title: key, Steps: steps} }
+	kind := func(key string, steps ...plan.Step) *plan.Session {
+		return &plan.Session{Key: key, Title: key, Steps: steps}
+	}
 	cadence := kind("cadence", of(10, 0.575, 0.575), of(0, 0.75, 0.90), of(5, 0.55, 0.55))
 	endurance := kind("endurance", of(10, 0.575, 0.575), of(0, 0.80, 0.90), of(5, 0.55, 0.55))
 	long := kind("long", of(15, 0.60, 0.60), of(0, 0.70, 0.85), of(10, 0.55, 0.55))

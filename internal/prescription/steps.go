@@ -177,86 +177,65 @@ func fillSteps(in []piece, free units.Duration) units.Duration {
 	return free - units.Duration(len(to))*each
 }
 
-// giveRest gives free to the spare step, as far as that goes, and then to the last work step.
+// giveRest gives free to the step that the coach named spare, all of it. Without one the
+// cool-down takes some minutes and the last work step the rest; in a test the cool-down takes all.
 func giveRest(in []piece, free units.Duration, test bool) []piece {
-	spare := spareStep(in)
-	work := lastWork(in)
-	if test {
-		work = -1
-		if spare < 0 {
-			in = append(in, piece{step: &plan.Step{Name: coolDownName, Target: plan.Below}, role: CoolDown})
-			spare = len(in) - 1
-		}
+	if spare := find(in, isSpare); spare >= 0 {
+		return lengthen(in, spare, free, isSpare)
 	}
-	if spare < 0 && work < 0 {
-		spare = len(in) - 1
-	}
-	if spare >= 0 && !in[spare].isRepeat() {
-		more := free
-		if work >= 0 && work != spare {
-			more = min(free, physiology.SpareAtMost.Value.Duration())
-		}
+	cool, work := find(in, isCoolDown), find(in, isWork)
+	switch {
+	case test && cool < 0:
+		in = append(in, piece{step: &plan.Step{Name: coolDownName, Target: plan.Below}, role: CoolDown})
+		return lengthen(in, len(in)-1, free, isCoolDown)
+	case test || work < 0 && cool >= 0:
+		return lengthen(in, cool, free, isCoolDown)
+	case work < 0 && len(in) == 0:
+		return in
+	case work < 0:
+		return lengthen(in, len(in)-1, free, isAny)
+	case cool >= 0:
+		more := min(free, physiology.SpareAtMost.Value.Duration())
+		in = lengthen(in, cool, more, isCoolDown)
 		free -= more
-		in[spare].lengthen(more)
 	}
-	if free == 0 || work < 0 {
-		return in
+	if free > 0 {
+		in = lengthen(in, work, free, isWork)
 	}
-	if !in[work].isRepeat() {
-		in[work].lengthen(free)
-		return in
-	}
-	return lengthenLastRound(in, work, free)
+	return in
 }
 
-func (p *piece) lengthen(by units.Duration) {
-	if by > 0 {
-		p.why = fmt.Sprintf("%s: %s and the %s that were left", p.length+by, p.length, by)
-		p.length += by
-	}
-}
-
-// spareStep is the step that the coach named spare, else the last cool-down; -1 without one.
-func spareStep(in []piece) int {
-	spare := -1
-	for i := range in {
-		if in[i].isRepeat() {
-			continue
-		}
-		if in[i].step.Spare {
-			return i
-		}
-		if in[i].role == CoolDown {
-			spare = i
-		}
-	}
-	return spare
-}
-
-// lastWork is the last piece of work; -1 without one.
-func lastWork(in []piece) int {
+// find gives the last of the pieces that is, or holds, what is looked for; -1 without one.
+func find(in []piece, is func(*piece) bool) int {
 	for i := len(in) - 1; i >= 0; i-- {
-		if in[i].role == Work && in[i].total() > 0 {
+		p := &in[i]
+		if p.isRepeat() && find(p.rounds, is) >= 0 || !p.isRepeat() && is(p) {
 			return i
 		}
 	}
 	return -1
 }
 
-// lengthenLastRound takes the last round out of the repeat at i and lengthens its work by free.
-func lengthenLastRound(in []piece, i int, free units.Duration) []piece {
-	in[i].times--
-	if in[i].why != "" {
-		in[i].why += "; the last one stands alone, because it is longer"
+func isSpare(p *piece) bool    { return p.step.Spare }
+func isCoolDown(p *piece) bool { return p.role == CoolDown }
+func isWork(p *piece) bool     { return p.role == Work }
+func isAny(*piece) bool        { return true }
+
+// lengthen adds to the piece at i. Of a repeat the last round is taken out and stands alone, with
+// the step in it that is looked for longer.
+func lengthen(in []piece, i int, by units.Duration, is func(*piece) bool) []piece {
+	p := &in[i]
+	if !p.isRepeat() {
+		p.why = fmt.Sprintf("%s: %s and the %s that were left", p.length+by, p.length, by)
+		p.length += by
+		return in
 	}
-	last := clone(in[i].rounds)
-	if work := lastWork(last); work >= 0 && !last[work].isRepeat() {
-		last[work].lengthen(free)
-	} else if work >= 0 {
-		last = lengthenLastRound(last, work, free)
-	} else {
-		last[len(last)-1].lengthen(free)
+	p.times--
+	if p.why != "" {
+		p.why += "; the last one stands alone, because it is longer"
 	}
+	last := clone(p.rounds)
+	last = lengthen(last, find(last, is), by, is)
 	out := append(clone(in[:i+1]), last...)
 	return append(out, in[i+1:]...)
 }

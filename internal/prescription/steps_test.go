@@ -41,6 +41,10 @@ func TestSteps(t *testing.T) {
 			{Name: "ease", Duration: mins(2), Target: plan.Below},
 		}}},
 	}}
+	unspared := upperThird()
+	unspared.Steps[2].Spare = false
+	inner := upperThird()
+	inner.Steps[2].Spare, inner.Steps[1].Repeat.Steps[1].Spare = false, true
 	mixed := upperThird()
 	mixed.Steps[2] = plan.Step{Name: "cool_down", Fill: true, Target: plan.Below}
 	oneSide := &plan.Session{Key: "x", Title: "X", Steps: []plan.Step{warmUp(10), {Name: "work", Duration: mins(30), Target: plan.Position, Share: share(0, 1)}}}
@@ -55,7 +59,9 @@ func TestSteps(t *testing.T) {
 		{"fills share evenly", 75, progressive(), "warm_up 10 | lower 20 | middle 20 | upper 20 | cool_down 5"},
 		{"the odd minute goes to the cool-down", 70, progressive(), "warm_up 10 | lower 18 | middle 18 | upper 18 | cool_down 6"},
 		{"whole rounds, the rest to the spare step", 70, upperThird(), "warm_up 12 | 3 x (work 12, ease 3) | cool_down 13"},
-		{"more than 10 min left: the last work takes it", 76, upperThird(), "warm_up 12 | 2 x (work 12, ease 3) | work 16 | ease 3 | cool_down 15"},
+		{"a step named spare takes all that is left", 76, upperThird(), "warm_up 12 | 3 x (work 12, ease 3) | cool_down 19"},
+		{"more than 10 min left: the last work takes it", 76, unspared, "warm_up 12 | 2 x (work 12, ease 3) | work 16 | ease 3 | cool_down 15"},
+		{"spare within a repeat", 76, inner, "warm_up 12 | 2 x (work 12, ease 3) | work 12 | ease 17 | cool_down 5"},
 		{"one round is written out", 35, upperThird(), "warm_up 12 | work 12 | ease 3 | cool_down 8"},
 		{"rounds leave a filling step its least", 60, mixed, "warm_up 12 | 2 x (work 12, ease 3) | cool_down 18"},
 		{"rounds leave a filling step its least, short", 60 - 14, mixed, "warm_up 12 | work 12 | ease 3 | cool_down 19"},
@@ -95,7 +101,7 @@ func TestRoles(t *testing.T) {
 	}{
 		{steady(), "warm_up work cool_down"},
 		{recoverySpin(), "work"},
-		{upperThird(), "warm_up [work ease] work ease cool_down"},
+		{upperThird(), "warm_up [work ease] cool_down"},
 		{efforts(), "warm_up work ease work cool_down"},
 		{&plan.Session{Key: "a", Steps: []plan.Step{
 			{Name: "roll_out", Duration: mins(20), Target: plan.OfThreshold, Share: share(0.5, 0.6)},
