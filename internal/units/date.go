@@ -2,6 +2,7 @@ package units
 
 import (
 	"fmt"
+	"strings"
 	"time"
 )
 
@@ -61,26 +62,55 @@ func (d Date) String() string {
 	return d.UTC().Format(time.DateOnly)
 }
 
+// The years that a plan can speak of.
+const firstYear, lastYear = 1970, 2199
+
 // ParseDate reads "2026-09-14". A day that the month does not have is refused.
 func ParseDate(s string) (Date, error) {
 	t, err := time.Parse(time.DateOnly, s)
-	if err != nil {
-		e := &Error{Length: len(s), Found: s, Wanted: `a date as year-month-day, such as "2026-09-14"`}
-		var y, m, d int
-		switch n, _ := fmt.Sscanf(s, "%d-%d-%d", &y, &m, &d); {
-		case n == 3 && m >= 1 && m <= 12 && y >= 1970 && y < 2200 && d > 28 && d <= 31:
-			last := NewDate(y, time.Month(m)+1, 0)
-			e.Wanted = fmt.Sprintf("a day that exists: %s %d ends on %s", time.Month(m), y, last)
-			e.Repair = last.String()
-		case n == 3 && y >= 1970 && y < 2200 && m >= 1 && m <= 12 && d >= 1 && d <= 28:
-			e.Repair = NewDate(y, time.Month(m), d).String()
-		}
-		return 0, e
-	}
-	if t.Year() < 1970 || t.Year() >= 2200 {
-		return 0, &Error{Length: len(s), Found: s, Wanted: "a year from 1970 to 2199"}
+	switch {
+	case err != nil:
+		return 0, dateError(s)
+	case t.Year() < firstYear || t.Year() > lastYear:
+		return 0, &Error{Length: len(s), Found: s, Wanted: fmt.Sprintf("a year from %d to %d", firstYear, lastYear)}
 	}
 	return DateOf(t), nil
+}
+
+// otherDates are the forms of a date that can be read in one way only.
+var otherDates = []string{
+	"2006-1-2", "2006/1/2", "2006.1.2", "20060102", "2.1.2006", "2 January 2006", "2 Jan 2006", "January 2, 2006", "Jan 2, 2006", "January 2 2006",
+}
+
+func dateError(s string) error {
+	e := &Error{Length: len(s), Found: s, Wanted: `a date as year-month-day, such as "2026-09-14"`}
+	var y, m, d int
+	if n, _ := fmt.Sscanf(s, "%d-%d-%d", &y, &m, &d); n == 3 && m >= 1 && m <= 12 && y >= firstYear && y <= lastYear && d > 28 && d <= 31 {
+		last := NewDate(y, time.Month(m)+1, 0)
+		if NewDate(y, time.Month(m), d) > last {
+			e.Wanted = fmt.Sprintf("a day that exists: %s %d ends on %s", time.Month(m), y, last)
+			e.Repair = last.String()
+			return e
+		}
+	}
+	text := strings.TrimSpace(s)
+	layouts := otherDates
+	// With slashes the order of day and month differs by country: only a day past 12 tells.
+	_, american := time.Parse("1/2/2006", text)
+	_, european := time.Parse("2/1/2006", text)
+	switch {
+	case american == nil && european != nil:
+		layouts = []string{"1/2/2006"}
+	case european == nil && american != nil:
+		layouts = []string{"2/1/2006"}
+	}
+	for _, layout := range layouts {
+		if t, err := time.Parse(layout, text); err == nil && t.Year() >= firstYear && t.Year() <= lastYear {
+			e.Repair = DateOf(t).String()
+			break
+		}
+	}
+	return e
 }
 
 // Clock is a time of day in whole minutes; the zero value is no time at all.
@@ -103,20 +133,23 @@ func (c Clock) String() string {
 	return fmt.Sprintf("%02d:%02d", c.Minute()/60, c.Minute()%60)
 }
 
+// otherClocks are the forms of a time of day that can be read in one way only.
+var otherClocks = []string{"15:04", "15.04", "15h04", "3:04 pm", "3:04pm", "3.04 pm", "3 pm", "3pm"}
+
 // ParseClock reads "18:30" on the 24-hour clock.
 func ParseClock(s string) (Clock, error) {
-	t, err := time.Parse("15:04", s)
-	if err != nil {
-		e := &Error{Length: len(s), Found: s, Wanted: `a time of day on the 24-hour clock, such as "18:30"`}
-		for _, layout := range []string{"15.04", "3:04 pm", "3:04pm", "3pm", "3 pm", "15h04"} {
-			if u, err := time.Parse(layout, s); err == nil {
-				e.Repair = u.Format("15:04")
-				break
-			}
-		}
-		return 0, e
+	if t, err := time.Parse("15:04", s); err == nil {
+		return NewClock(t.Hour(), t.Minute()), nil
 	}
-	return NewClock(t.Hour(), t.Minute()), nil
+	e := &Error{Length: len(s), Found: s, Wanted: `a time of day on the 24-hour clock, such as "18:30"`}
+	text := strings.ToLower(strings.TrimSpace(s))
+	for _, layout := range otherClocks {
+		if t, err := time.Parse(layout, text); err == nil {
+			e.Repair = t.Format("15:04")
+			break
+		}
+	}
+	return 0, e
 }
 
 // Weekdays runs from Monday to Sunday, the order of ISO 8601.
@@ -131,10 +164,16 @@ func WeekdayKey(d time.Weekday) string {
 
 // ParseWeekday reads "monday" to "sunday".
 func ParseWeekday(s string) (time.Weekday, error) {
+	e := &Error{Length: len(s), Found: s, Wanted: "a day of the week: monday to sunday"}
+	short := strings.TrimRight(strings.ToLower(strings.TrimSpace(s)), ".s") // "Mon.", "mondays"
 	for _, d := range Weekdays {
-		if WeekdayKey(d) == s {
+		key := WeekdayKey(d)
+		if key == s {
 			return d, nil
 		}
+		if len(short) >= 3 && strings.HasPrefix(key, short) {
+			e.Repair = key
+		}
 	}
-	return 0, &Error{Length: len(s), Found: s, Wanted: "a day of the week: monday to sunday"}
+	return 0, e
 }

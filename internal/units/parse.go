@@ -27,11 +27,11 @@ func (e *Error) Error() string {
 
 // dimension is one kind of quantity: its units with the factor to the base unit, canonical first.
 type dimension struct {
-	name    string
-	example string
-	units   []unit
-	min     float64
-	max     float64
+	name     string // as in "expected power in watts"
+	example  string
+	units    []unit
+	min, max float64 // in the base unit
+	wholes   string  // what there must be a whole number of, "" where fractions are fine
 }
 
 type unit struct {
@@ -41,29 +41,19 @@ type unit struct {
 
 // The limits here are what a text can sensibly say, not what a body can do; science has its own.
 var (
-	power     = dimension{"power in watts", `"142 W"`, []unit{{"W", 1}}, 0, 3000}
-	heartRate = dimension{"a heart rate in beats per minute", `"128 bpm"`, []unit{{"bpm", 1}}, 0, 260}
-	lactate   = dimension{"lactate in mmol/L", `"1.8 mmol/L"`, []unit{{"mmol/L", 1}}, 0, 50}
-	effort    = dimension{"perceived effort from 6 to 20", `"11"`, []unit{{"", 1}}, 6, 20}
-	cadence   = dimension{"cadence in rpm", `"90 rpm"`, []unit{{"rpm", 1}}, 0, 250}
-	mass      = dimension{"mass in kilograms", `"64 kg"`, []unit{{"kg", 1}}, 20, 250}
-	share     = dimension{"a share in percent", `"8 %"`, []unit{{"%", 0.01}}, -1000, 1000}
-	rampRate  = dimension{"a ramp in watts per minute", `"20 W/min"`, []unit{{"W/min", 1}}, 0, 200}
-	duration  = dimension{"a duration in h, min or s", `"1 h 15 min"`, []unit{{"h", 3600}, {"min", 60}, {"s", 1}}, -1e7, 1e7}
+	power     = dimension{"power in watts", `"142 W"`, []unit{{"W", 1}}, 0, 3000, ""}
+	heartRate = dimension{"a heart rate in beats per minute", `"128 bpm"`, []unit{{"bpm", 1}}, 0, 260, ""}
+	lactate   = dimension{"lactate in mmol/L", `"1.8 mmol/L"`, []unit{{"mmol/L", 1}}, 0, 50, ""}
+	effort    = dimension{"a perceived effort", `"11"`, []unit{{"", 1}}, 6, 20, "points"}
+	cadence   = dimension{"cadence in rpm", `"90 rpm"`, []unit{{"rpm", 1}}, 0, 250, ""}
+	mass      = dimension{"mass in kilograms", `"64 kg"`, []unit{{"kg", 1}}, 20, 250, ""}
+	share     = dimension{"a share in percent", `"8 %"`, []unit{{"%", 0.01}}, -1000, 1000, ""}
+	rampRate  = dimension{"a ramp in watts per minute", `"20 W/min"`, []unit{{"W/min", 1}}, 0, 200, ""}
+	duration  = dimension{"a duration in h, min or s", `"1 h 15 min"`, []unit{{"h", 3600}, {"min", 60}, {"s", 1}}, -1e7, 1e7, "seconds"}
 )
 
-// commonMistakes maps what people write to the unit they mean, where that is beyond doubt.
-var commonMistakes = map[string]string{
-	"w": "W", "watt": "W", "watts": "W", "Watt": "W", "Watts": "W",
-	"BPM": "bpm", "Bpm": "bpm", "beats": "bpm", "beats/min": "bpm", "/min": "bpm",
-	"mmol/l": "mmol/L", "mmol": "mmol/L", "mM": "mmol/L",
-	"RPM": "rpm", "Kg": "kg", "KG": "kg", "kilo": "kg", "kgs": "kg",
-	"percent": "%", "pct": "%",
-	"m": "min", "mins": "min", "minute": "min", "minutes": "min", "Min": "min", "'": "min",
-	"hour": "h", "hours": "h", "hr": "h", "hrs": "h", "H": "h",
-	"sec": "s", "secs": "s", "second": "s", "seconds": "s", "\"": "s",
-	"w/min": "W/min", "W/m": "W/min",
-}
+// withUnits are the kinds that a text shows by its units alone.
+var withUnits = []dimension{power, heartRate, lactate, cadence, mass, share, rampRate, duration}
 
 // ParsePower reads "142 W".
 func ParsePower(s string) (Power, error) { return one[Power](s, power) }
@@ -99,68 +89,103 @@ func ParseShareRange(s string) (Range[Share], error) { return many[Share](s, sha
 func ParseRampRate(s string) (RampRate, error) { return one[RampRate](s, rampRate) }
 
 // ParseDuration reads "75 min", "4 h 30 min", "90 s".
-func ParseDuration(s string) (Duration, error) {
-	v, rest, err := scan(s, 0, duration)
-	if err == nil && strings.TrimSpace(s[rest:]) != "" {
-		err = &Error{Offset: rest, Length: len(s) - rest, Found: strings.TrimSpace(s[rest:]), Wanted: duration.wanted()}
-	}
-	if err != nil {
-		return 0, repaired(err, s, duration)
-	}
-	if v != math.Trunc(v) {
-		return 0, &Error{Length: len(s), Found: s, Wanted: "whole seconds"}
-	}
-	return Duration(v), nil
-}
+func ParseDuration(s string) (Duration, error) { return one[Duration](s, duration) }
 
-// Canonical rewrites a text that is a quantity, or a range of one, to the form in which it is
-// printed here: one space before the unit, a hyphen in ranges. Other texts come back as they are.
+// Canonical rewrites a text that is a quantity with its unit, or a range of one, to the form in
+// which it is printed here: one space before the unit, a hyphen in ranges. Other texts come back
+// as they are, faulty ones too.
 func Canonical(s string) string {
-	for _, d := range []dimension{power, heartRate, lactate, cadence, mass, share, rampRate, duration} {
-		if parts, ok := split(s); ok && len(parts) == 2 {
-			if low, high, unit, err := scanRange(s, d); err == nil && low != high {
-				f := d.factor(unit)
-				return number(low/f) + "-" + number(high/f) + " " + unit
-			}
-		}
-		if out, ok := respaced(s, d); ok {
-			return out
+	for _, d := range withUnits {
+		if r, err := d.read(s); err == nil {
+			return r.String()
 		}
 	}
 	return s
 }
 
-func one[T ~float64](s string, d dimension) (T, error) {
-	v, rest, err := scan(s, 0, d)
-	if err == nil && strings.TrimSpace(s[rest:]) != "" {
-		if _, _, _, rangeErr := scanRange(s, d); rangeErr == nil {
-			err = &Error{Length: len(s), Found: s, Wanted: "one value, not a range: " + d.wanted()}
-			return 0, err
-		}
-		err = &Error{Offset: rest, Length: len(s) - rest, Found: strings.TrimSpace(s[rest:]), Wanted: d.wanted()}
+func one[T ~int | ~float64](s string, d dimension) (T, error) {
+	r, err := d.read(s)
+	if err == nil {
+		err = d.check(s, r)
+	}
+	if err == nil && r.high != nil {
+		err = &Error{Length: len(s), Found: s, Wanted: "one value, not a range: " + d.wanted()}
 	}
 	if err != nil {
-		return 0, repaired(err, s, d)
+		return 0, d.mended(err, s, true)
 	}
-	return T(v), d.check(v, s)
+	return T(d.sum(r.low)), nil
 }
 
 func many[T ~float64](s string, d dimension) (Range[T], error) {
-	low, high, _, err := scanRange(s, d)
+	r, err := d.read(s)
+	if err == nil {
+		err = d.check(s, r)
+	}
 	if err != nil {
-		return Range[T]{}, repaired(err, s, d)
+		return Range[T]{}, d.mended(err, s, false)
 	}
-	if low > high {
-		r := Range[T]{T(high), T(low)}
-		return Range[T]{}, &Error{Length: len(s), Found: s, Wanted: "the lower value first", Repair: r.String()}
+	low := T(d.sum(r.low))
+	if r.high == nil {
+		return One(low), nil
 	}
-	if err := d.check(low, s); err != nil {
-		return Range[T]{}, err
-	}
-	return Range[T]{T(low), T(high)}, d.check(high, s)
+	return Range[T]{low, T(d.sum(r.high))}, nil
 }
 
 func (d dimension) wanted() string { return d.name + ", such as " + d.example }
+
+// reading is a text taken apart: a value, or the two of a range.
+type reading struct{ low, high []term }
+
+// term is a number with its unit; only a duration has several.
+type term struct {
+	digits string // as written, with its sign
+	unit   string
+}
+
+// String prints the reading as Parse reads it, with the numbers as they were written.
+func (r reading) String() string {
+	low, high := joined(r.low), joined(r.high)
+	switch {
+	case r.high == nil:
+		return low
+	case len(r.low) == 1 && len(r.high) == 1 && r.low[0].unit == r.high[0].unit:
+		return r.low[0].digits + "-" + high
+	}
+	return low + "-" + high
+}
+
+func joined(terms []term) string {
+	var parts []string
+	for _, t := range terms {
+		parts = append(parts, strings.TrimSpace(t.digits+" "+t.unit))
+	}
+	return strings.Join(parts, " ")
+}
+
+// sum is the value of terms in the base unit.
+func (d dimension) sum(terms []term) float64 {
+	if d.wholes != "" {
+		return math.Round(d.exact(terms)) // 1.1 h is 3960.0000000000005 s
+	}
+	return d.exact(terms)
+}
+
+// exact is the value without rounding. A sign before the first term holds for all.
+func (d dimension) exact(terms []term) float64 {
+	total := 0.0
+	for _, t := range terms {
+		v, _ := strconv.ParseFloat(strings.TrimLeft(t.digits, "+-"), 64) // digits were checked
+		total += float64(v * d.factor(t.unit))
+	}
+	if strings.HasPrefix(terms[0].digits, "-") {
+		total = -total
+	}
+	return total
+}
+
+// usual is the unit of an example: minutes where there are several.
+func (d dimension) usual() string { return d.units[len(d.units)/2].name }
 
 func (d dimension) factor(name string) float64 {
 	for _, u := range d.units {
@@ -168,199 +193,124 @@ func (d dimension) factor(name string) float64 {
 			return u.factor
 		}
 	}
-	return 1
+	return 0
 }
 
-func (d dimension) check(v float64, s string) error {
-	if v < d.min || v > d.max {
-		f := d.units[0]
-		return &Error{
-			Length: len(s), Found: s,
-			Wanted: strings.TrimSpace(fmt.Sprintf("%s between %s and %s %s", d.name, number(d.min/f.factor), number(d.max/f.factor), f.name)),
+// read takes a text apart: "value unit", "low-high unit" or "low unit - high unit".
+func (d dimension) read(s string) (reading, *Error) {
+	at, after, isRange := dash(s)
+	if !isRange {
+		low, err := d.terms(s, 0, len(s), "")
+		return reading{low: low}, err
+	}
+	high, err := d.terms(s, after, len(s), "")
+	if err != nil {
+		return reading{}, err
+	}
+	low, err := d.terms(s, 0, at, high[0].unit)
+	return reading{low, high}, err
+}
+
+// dash finds the dash of a range. A sign at the start is none.
+func dash(s string) (at, after int, ok bool) {
+	for i, r := range s {
+		if (r == '-' || r == '–' || r == '—' || r == '−') && strings.TrimSpace(s[:i]) != "" {
+			return i, i + utf8.RuneLen(r), true
 		}
+	}
+	return 0, 0, false
+}
+
+// terms reads s[from:to]. Without a unit of its own a single number takes the unit implied, if
+// there is one. The units of a duration must fall: "30 min 4 h" is refused.
+func (d dimension) terms(s string, from, to int, implied string) ([]term, *Error) {
+	fail := func(start, end int, wanted string) ([]term, *Error) {
+		found := strings.TrimSpace(s[start:end])
+		return nil, &Error{Offset: start, Length: len(strings.TrimRight(s[start:end], blank)), Found: found, Wanted: wanted}
+	}
+	var out []term
+	last := math.Inf(1)
+	for at := from + blanks(s[from:to]); at < to || out == nil; at += blanks(s[at:to]) {
+		digits, length := decimal(s[at:to])
+		if length == 0 || out != nil && (len(d.units) == 1 || strings.ContainsAny(digits, "+-")) {
+			return fail(at, to, d.wanted())
+		}
+		word := at + length + blanks(s[at+length:to])
+		name := unitWord(s[word:to])
+		if name == "" && implied != "" && out == nil && word == to {
+			return []term{{digits, implied}}, nil
+		}
+		end := word + len(name)
+		f := d.factor(name)
+		switch {
+		case f == 0 && name == "":
+			return fail(at, at+length, fmt.Sprintf("a unit, as in \"%s %s\": %s", digits, d.usual(), d.wanted()))
+		case f == 0:
+			return fail(at, end, d.wanted())
+		case f >= last:
+			return fail(at, end, "hours before minutes before seconds, each once")
+		}
+		out, last, at = append(out, term{digits, name}), f, end
+	}
+	return out, nil
+}
+
+// check holds a reading to the limits of its kind.
+func (d dimension) check(s string, r reading) *Error {
+	for _, terms := range [][]term{r.low, r.high} {
+		if terms == nil {
+			continue
+		}
+		v, first := d.sum(terms), d.units[0]
+		if v < d.min || v > d.max {
+			bounds := fmt.Sprintf("%s between %s and %s %s", d.name, number(d.min/first.factor), number(d.max/first.factor), first.name)
+			return &Error{Length: len(s), Found: s, Wanted: strings.TrimSpace(bounds)}
+		}
+		if d.wholes != "" && math.Abs(d.exact(terms)-v) > 1e-6 {
+			return &Error{Length: len(s), Found: s, Wanted: "a whole number of " + d.wholes}
+		}
+	}
+	if r.high != nil && d.sum(r.low) > d.sum(r.high) {
+		return &Error{Length: len(s), Found: s, Wanted: "the lower value first", Repair: reading{r.high, r.low}.String()}
 	}
 	return nil
 }
 
-// split cuts a text at the dash of a range. A leading minus sign is no dash.
-func split(s string) ([]string, bool) {
-	for i, r := range s {
-		if (r == '-' || r == '–' || r == '—' || r == '−') && strings.TrimSpace(s[:i]) != "" {
-			return []string{s[:i], s[i+utf8.RuneLen(r):]}, true
-		}
-	}
-	return []string{s}, false
-}
+const blank = " \t\u00a0\u202f"
 
-// scanRange reads "low-high unit", "low unit - high unit" or "value unit".
-func scanRange(s string, d dimension) (low, high float64, name string, err error) {
-	parts, ok := split(s)
-	if !ok {
-		low, rest, err := scan(s, 0, d)
-		if err == nil && strings.TrimSpace(s[rest:]) != "" {
-			err = &Error{Offset: rest, Length: len(s) - rest, Found: strings.TrimSpace(s[rest:]), Wanted: d.wanted()}
-		}
-		return low, low, d.units[0].name, err
-	}
-	offset := len(s) - len(parts[1])
-	high, rest, err := scan(s, offset, d)
-	if err != nil {
-		return 0, 0, "", err
-	}
-	if tail := strings.TrimSpace(s[rest:]); tail != "" {
-		return 0, 0, "", &Error{Offset: rest, Length: len(s) - rest, Found: tail, Wanted: d.wanted()}
-	}
-	name = lastUnit(parts[1], d)
-	first := strings.TrimSpace(parts[0])
-	if v, end, ok := leadingNumber(first); ok && end == len(first) {
-		return v * d.factor(name), high, name, nil
-	}
-	low, rest, err = scan(parts[0], 0, d)
-	if err == nil && strings.TrimSpace(parts[0][rest:]) != "" {
-		err = &Error{Offset: rest, Length: len(parts[0]) - rest, Found: strings.TrimSpace(parts[0][rest:]), Wanted: d.wanted()}
-	}
-	return low, high, name, err
-}
+func blanks(s string) int { return len(s) - len(strings.TrimLeft(s, blank)) }
 
-func lastUnit(s string, d dimension) string {
-	s = strings.TrimSpace(s)
-	for _, u := range d.units {
-		if u.name != "" && strings.HasSuffix(s, u.name) {
-			return u.name
-		}
+// decimal reads a plain decimal with an optional sign: no exponent, no thousands mark. Digits is
+// what it read with a plain sign, length how many bytes of s that took.
+func decimal(s string) (digits string, length int) {
+	sign := ""
+	switch {
+	case strings.HasPrefix(s, "-"), strings.HasPrefix(s, "+"):
+		sign, length = s[:1], 1
+	case strings.HasPrefix(s, "−"):
+		sign, length = "-", len("−")
 	}
-	return d.units[0].name
-}
-
-// scan reads one value with its unit from offset on; a duration may have several parts. The
-// units of such parts must fall: "30 min 4 h" is refused.
-func scan(s string, offset int, d dimension) (v float64, rest int, err error) {
-	rest, parts, last := offset, 0, math.Inf(1)
-	for {
-		at := rest + spaces(s[rest:])
-		n, end, ok := leadingNumber(s[at:])
-		if !ok {
-			if parts > 0 {
-				return v, rest, nil
-			}
-			return 0, at, &Error{Offset: at, Length: len(s) - at, Found: s[at:], Wanted: d.wanted()}
-		}
-		word := at + end + spaces(s[at+end:])
-		name := unitWord(s[word:])
-		f, known := 0.0, false
-		for _, u := range d.units {
-			if u.name == name {
-				f, known = u.factor, true
-			}
-		}
-		if !known {
-			e := &Error{Offset: at, Length: word + len(name) - at, Found: s[at : word+len(name)], Wanted: d.wanted()}
-			if name == "" {
-				e.Wanted = "a unit: " + d.wanted()
-			}
-			return 0, at, e
-		}
-		if f >= last {
-			return 0, at, &Error{Offset: at, Length: word + len(name) - at, Found: s[at : word+len(name)], Wanted: "hours before minutes before seconds, each once"}
-		}
-		v, rest, last, parts = v+float64(n*f), word+len(name), f, parts+1
-		if len(d.units) == 1 {
-			return v, rest, nil
-		}
-	}
-}
-
-func spaces(s string) int { return len(s) - len(strings.TrimLeft(s, " \t\u00a0\u202f")) }
-
-// leadingNumber reads a plain decimal with an optional sign: no exponent, no thousands mark.
-func leadingNumber(s string) (v float64, end int, ok bool) {
-	i := 0
-	if strings.HasPrefix(s, "-") || strings.HasPrefix(s, "+") {
-		i = 1
-	} else if strings.HasPrefix(s, "−") {
-		i = len("−")
-	}
-	start, dots := i, 0
-	for i < len(s) && (s[i] >= '0' && s[i] <= '9' || s[i] == '.' && dots == 0) {
-		if s[i] == '.' {
+	start, dots := length, 0
+	for length < len(s) && (s[length] >= '0' && s[length] <= '9' || s[length] == '.' && dots == 0) {
+		if s[length] == '.' {
 			dots++
 		}
-		i++
+		length++
 	}
-	digits := s[start:i]
-	if digits == "" || digits == "." || len(digits) > 15 || digits[len(digits)-1] == '.' || digits[0] == '.' {
-		return 0, 0, false
+	digits = s[start:length]
+	if digits == "" || len(digits) > 15 || digits[0] == '.' || digits[len(digits)-1] == '.' {
+		return "", 0
 	}
-	v, err := strconv.ParseFloat(digits, 64)
-	if err != nil {
-		return 0, 0, false
-	}
-	if start > 0 && s[0] != '+' {
-		v = -v
-	}
-	return v, i, true
+	return strings.TrimPrefix(sign, "+") + digits, length
 }
 
-// unitWord reads letters, %, / and the marks people use for minutes and seconds.
+// unitWord reads letters, %, / and the marks that people use for minutes and seconds.
 func unitWord(s string) string {
 	end := strings.IndexFunc(s, func(r rune) bool {
-		return !(r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r == '%' || r == '/' || r == '\'' || r == '"')
+		return !(r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || strings.ContainsRune("%/'\"′″", r))
 	})
 	if end < 0 {
 		return s
 	}
 	return s[:end]
-}
-
-// repaired adds to err the text as it should read, where one reading is beyond doubt.
-func repaired(err error, s string, d dimension) error {
-	e, ok := err.(*Error)
-	if !ok || e.Repair != "" {
-		return err
-	}
-	if t, ok := respaced(s, d); ok && t != s {
-		e.Repair = t
-		return e
-	}
-	t := strings.ReplaceAll(s, ",", ".") // a decimal comma
-	if _, end, ok := leadingNumber(strings.TrimSpace(t)); ok && end == len(strings.TrimSpace(t)) && len(d.units) == 1 {
-		t = strings.TrimSpace(t) + " " + d.units[0].name
-	}
-	if u, ok := respaced(t, d); ok {
-		e.Repair = u
-	}
-	return e
-}
-
-// respaced prints s with single spaces and right units, if that makes it a quantity of d.
-func respaced(s string, d dimension) (string, bool) {
-	var out []string
-	rest, last := s, math.Inf(1)
-	for strings.TrimSpace(rest) != "" {
-		rest = rest[spaces(rest):]
-		_, end, ok := leadingNumber(rest)
-		if !ok {
-			return s, false
-		}
-		digits := rest[:end]
-		rest = rest[end:]
-		rest = rest[spaces(rest):]
-		name := unitWord(rest)
-		rest = rest[len(name):]
-		if right, ok := commonMistakes[name]; ok {
-			name = right
-		}
-		f, known := 0.0, false
-		for _, u := range d.units {
-			if u.name == name {
-				f, known = u.factor, true
-			}
-		}
-		if !known || name == "" || f >= last || len(d.units) == 1 && out != nil {
-			return s, false
-		}
-		last = f
-		out = append(out, digits+" "+name)
-	}
-	return strings.Join(out, " "), out != nil
 }
