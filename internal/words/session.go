@@ -70,7 +70,8 @@ func Description(s Session) string {
 // lead says what to look at.
 func (s Session) lead() string {
 	target := Leading(s.Targets, s.Leads)
-	if target == "" {
+	stages := s.Test && s.Targets.HeartRate == nil && s.Targets.Effort == nil
+	if target == "" || stages { // the steps of such a test say it all
 		return ""
 	}
 	what := map[string]string{"power": "Watts", "heart_rate": "Heart rate", "effort": "Effort"}[s.Leads]
