@@ -1,0 +1,237 @@
+package schedule
+
+import (
+	"fmt"
+	"slices"
+
+	"towpath/internal/diag"
+	"towpath/internal/physiology"
+	"towpath/internal/plan"
+	"towpath/internal/record"
+	"towpath/internal/units"
+)
+
+// Place puts a block's rides and minutes on dates. rec is what was delivered to the athlete, nil
+// where nothing was; dates before asOf stay as delivered, and later sessions move as little as the
+// block allows. Where a week cannot hold what was asked, the diagnostics name the lines that
+// conflict and the smallest changes that would do; the schedule then has no weeks.
+func Place(b *plan.Block, rec *record.Athlete, asOf units.Date) (*Schedule, diag.List) {
+	pl := newPlacer(b, rec, asOf)
+	s := &Schedule{Block: b}
+	if diags := pl.check(); diags.HasErrors() {
+		return s, diags
+	}
+	pl.base = pl.baseWeek()
+	c := newChain(pl)
+	problems, placements, ok := c.place()
+	if !ok {
+		return s, c.conflicts()
+	}
+	for i, w := range b.Weeks {
+		s.Weeks = append(s.Weeks, pl.week(w, problems[i], placements[i]))
+	}
+	return s, nil
+}
+
+func newPlacer(b *plan.Block, rec *record.Athlete, asOf units.Date) *placer {
+	pl := &placer{
+		block:   b,
+		longDay: int(physiology.LongDay.Value), percent: physiology.LongDayPercent.Value,
+		recorded: map[units.Date]recordedSession{},
+	}
+	if rec == nil {
+		return pl
+	}
+	for i := range rec.Sessions {
+		s := &rec.Sessions[i]
+		if s.Block != b.Key || s.Date < b.Start || s.Date > b.End() {
+			continue
+		}
+		if had, ok := pl.recorded[s.Date]; ok && (had.ride != "" || s.Ride == "") {
+			continue // one session a day is placed
+		}
+		pl.recorded[s.Date] = recordedSession{ride: s.Ride, minutes: int(s.Minutes), session: sessionOf(b, s), source: s}
+	}
+	if len(pl.recorded) > 0 {
+		pl.asOf = asOf
+	}
+	return pl
+}
+
+// sessionOf finds what a recorded session was; a session that is no longer in the plan keeps its
+// name and title.
+func sessionOf(b *plan.Block, s *record.Session) *plan.Session {
+	for _, w := range b.Weeks {
+		for _, r := range w.Rides {
+			if r.Session.Key == s.Session {
+				return r.Session
+			}
+		}
+		for _, g := range w.Given {
+			if g.Session != nil && g.Session.Key == s.Session {
+				return g.Session
+			}
+		}
+	}
+	return &plan.Session{Key: s.Session, Title: s.Title}
+}
+
+// check finds what no placement could mend.
+func (pl *placer) check() (diags diag.List) {
+	most := physiology.MostRides.Value
+	for _, w := range pl.block.Weeks {
+		if len(w.Rides) > most {
+			diags.Add(diag.Diagnostic{
+				Code: "too-many-rides", Severity: diag.Error, Subject: w.Rides[most].Range,
+				Summary: fmt.Sprintf("Week %d has %d kinds of ride; at most %d can be placed", w.Number, len(w.Rides), most),
+				Detail:  "Let fewer rides take part in the week, or put some on their days yourself.",
+			})
+			return diags
+		}
+	}
+	for _, w := range pl.block.Weeks {
+		for _, g := range w.Given {
+			if g.Date >= pl.asOf {
+				pl.checkGiven(w, g, &diags)
+			}
+		}
+	}
+	return diags
+}
+
+// checkGiven refuses a session that its day cannot hold.
+func (pl *placer) checkGiven(w *plan.Week, g *plan.Given, diags *diag.List) {
+	on := pl.block.Athlete.DayOn(g.Date)
+	limit := max(on.Limit, on.OrLimit)
+	if g.Minutes <= limit {
+		return
+	}
+	title := "the session"
+	if g.Session != nil {
+		title = g.Session.Title
+	}
+	weekday := g.Date.Weekday()
+	d := diag.Diagnostic{
+		Code: "day-too-short", Severity: diag.Error, Subject: g.Range,
+		Summary: fmt.Sprintf("%s of week %d lasts %s, but %s can hold %s", title, w.Number, g.Minutes, weekday, limit),
+		Detail:  fmt.Sprintf("%s %s is the day. Give it %s, shorten the session, or put it on a day that holds it.", weekday, g.Date, g.Minutes),
+		Related: []diag.Related{{Message: fmt.Sprintf("what %s can hold", weekday), Range: on.Range}},
+	}
+	if limit == 0 {
+		d.Summary = fmt.Sprintf("%s of week %d is on %s %s, a day without riding", title, w.Number, weekday, g.Date)
+		d.Detail = fmt.Sprintf(`Open the day, for example on = { "%s" = "%s" }, leave the week out, or choose another day.`, g.Date, g.Minutes)
+	}
+	diags.Add(d)
+}
+
+// week turns a placement into sessions.
+func (pl *placer) week(w *plan.Week, p *problem, got *placement) Week {
+	out := Week{Week: w}
+	for i := range daysInWeek {
+		date := w.Start.Add(i)
+		if rec, ok := pl.recorded[date]; ok && date < pl.asOf {
+			out.Sessions = append(out.Sessions, pl.delivered1(w, date, rec))
+			continue
+		}
+		for _, g := range w.Given {
+			if g.Date == date && date >= pl.asOf {
+				out.Sessions = append(out.Sessions, givenSession(w, g))
+			}
+		}
+		if k := got.pattern[i]; k >= 0 {
+			out.Sessions = append(out.Sessions, pl.placedSession(w, p, got, i))
+		}
+	}
+	for k, r := range w.Rides {
+		out.Mix = append(out.Mix, Mix{Ride: r, Wished: units.Minutes(p.rides[k].wished), Placed: units.Minutes(got.mix[k])})
+	}
+	for _, s := range out.Sessions {
+		out.Placed += s.Minutes
+	}
+	pl.slots(&out)
+	if !pl.past(w) {
+		out.Stated = stated(&out)
+	}
+	return out
+}
+
+// stated says what was not met.
+func stated(w *Week) (out []string) {
+	if w.Placed < w.Asked {
+		out = append(out, fmt.Sprintf("%s of %s could not be placed: the week has %s", w.Asked-w.Placed, w.Asked, w.Placed))
+	} else if w.Placed > w.Asked {
+		out = append(out, fmt.Sprintf("%s more than the %s asked: the days that are left allow no nearer total", w.Placed-w.Asked, w.Asked))
+	}
+	for _, m := range w.Mix {
+		switch most := physiology.MixStated.Value; {
+		case m.Wished-m.Placed > most:
+			out = append(out, fmt.Sprintf("%s: %s of the week could not be placed", m.Ride.Key, m.Wished-m.Placed))
+		case m.Placed-m.Wished > most:
+			out = append(out, fmt.Sprintf("%s: %s more than the %s wished", m.Ride.Key, m.Placed-m.Wished, m.Wished))
+		}
+	}
+	return out
+}
+
+// delivered1 is a session of the past, as it was delivered.
+func (pl *placer) delivered1(w *plan.Week, date units.Date, rec recordedSession) Session {
+	s := Session{
+		Week: w.Number, Date: date, Minutes: units.Minutes(rec.minutes), Start: rec.source.Start, Session: rec.session,
+		Place:  pl.block.Athlete.DayOn(date).Place,
+		Origin: diag.Origin{What: fmt.Sprintf("as delivered for %s", date)},
+	}
+	if k := rideIndex(w, rec.ride); k >= 0 {
+		s.Ride, s.Session = w.Rides[k], w.Rides[k].Session
+	}
+	for _, g := range w.Given {
+		if g.Date == date && g.Session == s.Session {
+			s.Given = g
+		}
+	}
+	return s
+}
+
+func givenSession(w *plan.Week, g *plan.Given) Session {
+	what := "put on this day by the coach"
+	if g.Test != nil {
+		what = "the day of the test"
+	}
+	return Session{
+		Week: w.Number, Date: g.Date, Minutes: g.Minutes, Start: g.Start, Place: g.Place,
+		Ride: g.Ride, Session: g.Session, Given: g,
+		Origin: diag.Origin{What: fmt.Sprintf("%s: %s, %s", g.Date.Weekday(), g.Minutes, what), Range: g.Range},
+	}
+}
+
+func (pl *placer) placedSession(w *plan.Week, p *problem, got *placement, i int) Session {
+	date, r := w.Start.Add(i), w.Rides[got.pattern[i]]
+	on := pl.block.Athlete.DayOn(date)
+	s := Session{
+		Week: w.Number, Date: date, Minutes: units.Minutes(got.minutes[i]), Start: on.Start, Place: on.Place,
+		Ride: r, Session: r.Session,
+	}
+	if s.Minutes > on.Limit && on.OrLimit > 0 {
+		s.Place = on.OrPlace
+	}
+	s.Origin = pl.why(w, p, got, i)
+	return s
+}
+
+// slots numbers the sessions of each ride, or of each session outside the mix, within the week.
+// One that was delivered for its date keeps its number; the others take the free ones in order.
+func (pl *placer) slots(w *Week) {
+	counts := map[string]int{}
+	for i := range w.Sessions {
+		s := &w.Sessions[i]
+		key := ""
+		switch {
+		case s.Ride != nil:
+			key = "ride " + s.Ride.Key
+		case s.Session != nil:
+			key = "session " + s.Session.Key
+		}
+		counts[key]++
+		s.Slot = counts[key]
+	}
+	slices.SortStableFunc(w.Sessions, func(a, b Session) int { return int(a.Date - b.Date) })
+}

@@ -1,0 +1,133 @@
+package schedule
+
+import (
+	"iter"
+
+	"towpath/internal/plan"
+)
+
+// chain places a block's weeks in order of date. Each takes its best plan among those from which
+// all later weeks can still be placed, so that an edit of a late week leaves the early ones alone
+// unless it must not, and no week runs into a dead end.
+type chain struct {
+	*placer
+	viable   map[link]bool
+	problems map[weekTotal]*problem
+}
+
+// link is a week with what the one before left to it.
+type link struct {
+	week int
+	in   carry
+}
+
+type weekTotal struct{ week, total int }
+
+func newChain(pl *placer) *chain {
+	return &chain{placer: pl, viable: map[link]bool{}, problems: map[weekTotal]*problem{}}
+}
+
+// place gives a problem and a placement for each week, or false where there are none.
+func (c *chain) place() ([]*problem, []*placement, bool) {
+	n := len(c.block.Weeks)
+	problems, placements := make([]*problem, n), make([]*placement, n)
+	var in carry
+	for i := range c.block.Weeks {
+		for total := range c.totals(i) {
+			p := c.problemOf(i, total)
+			if got := solve(p, in, c.accept(i)); got != nil {
+				problems[i], placements[i], in = p, got, got.carry
+				break
+			}
+		}
+		if placements[i] == nil {
+			return nil, nil, false
+		}
+	}
+	return problems, placements, true
+}
+
+// accept tells whether the weeks after week i can follow on what it leaves.
+func (c *chain) accept(i int) func(carry) bool {
+	return func(out carry) bool { return c.canFollow(i+1, out.feasibility()) }
+}
+
+// canFollow tells whether week i and all later ones can be placed after in.
+func (c *chain) canFollow(i int, in carry) bool {
+	if i == len(c.block.Weeks) {
+		return true
+	}
+	at := link{i, in}
+	if known, ok := c.viable[at]; ok {
+		return known
+	}
+	found := false
+	for total := range c.totals(i) {
+		if found = possible(c.problemOf(i, total), in, c.accept(i)); found {
+			break
+		}
+	}
+	c.viable[at] = found
+	return found
+}
+
+func (c *chain) problemOf(i, total int) *problem {
+	key := weekTotal{i, total}
+	p := c.problems[key]
+	if p == nil {
+		p = c.problem(c.block.Weeks[i], total, 0)
+		c.problems[key] = p
+	}
+	return p
+}
+
+// totals yields the totals that a week may have, the one to be tried first in front: for a past
+// week what was delivered; for the running week the asked one, then the nearest, less before more;
+// where the coach takes what fits, the asked one and then less; else the asked one alone.
+func (c *chain) totals(i int) iter.Seq[int] {
+	w := c.block.Weeks[i]
+	asked := int(w.Asked)
+	return func(yield func(int) bool) {
+		switch {
+		case c.past(w):
+			yield(c.delivered(w))
+		case c.running(w):
+			nearest(asked, c.problemOf(i, asked), true, yield)
+		case c.block.TakeWhatFits:
+			nearest(asked, c.problemOf(i, asked), false, yield)
+		default:
+			yield(asked)
+		}
+	}
+}
+
+// nearest yields a total and then those around it, or below it, that what is given and the limits
+// of the days leave room for. It goes through all of them: that a total fits does not mean that a
+// smaller one does.
+func nearest(asked int, p *problem, above bool, yield func(int) bool) {
+	least, most := p.givenTotal, p.givenTotal
+	for _, d := range p.days {
+		if d.open {
+			most += d.room
+		}
+	}
+	for by := 0; asked-by >= least || above && asked+by <= most; by += quantum {
+		if t := asked - by; t >= least && t < most+quantum && !yield(t) {
+			return
+		}
+		if t := asked + by; above && by > 0 && t >= least && t <= most && !yield(t) {
+			return
+		}
+	}
+	if asked < least {
+		yield(least)
+	}
+}
+
+// delivered sums the minutes that were delivered for a week.
+func (pl *placer) delivered(w *plan.Week) (sum int) {
+	for i := range daysInWeek {
+		sum += pl.recorded[w.Start.Add(i)].minutes
+	}
+	return sum
+}
