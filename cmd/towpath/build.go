@@ -72,7 +72,7 @@ func (a *app) build(c *compiled, f *planFlags, out string, keepGoing bool) error
 	}
 	done, err := writeBundles(out, bundles, c.inputs())
 	for _, w := range done {
-		fmt.Fprintf(a.stdout, "%s: %d files%s\n", diag.Printable(filepath.ToSlash(w.dir)), w.files, cleared(w.removed))
+		fmt.Fprintf(a.stdout, "%s: %s%s\n", diag.Printable(filepath.ToSlash(w.dir)), w.what, cleared(w.removed))
 	}
 	if err != nil {
 		return failure(err)

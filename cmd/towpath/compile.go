@@ -198,13 +198,23 @@ func (a *app) print(w io.Writer, c *compiled, format string) error {
 // was printed before, so the error has none.
 func (f *planFlags) verdict(list diag.List) error {
 	worst := map[string]diag.Severity{"error": diag.Error, "warning": diag.Warning, "advice": diag.Advice}[f.strict.value]
+	code := 0
 	for _, d := range list.Active() {
-		if d.Severity <= worst {
-			return &exitError{code: exitFindings}
+		switch {
+		case d.Code == codeUnreadable:
+			code = exitFailure
+		case d.Severity <= worst:
+			code = max(code, exitFindings)
 		}
 	}
-	return nil
+	if code == 0 {
+		return nil
+	}
+	return &exitError{code: code}
 }
+
+// codeUnreadable is the code with which source tells that the machine refused to read a file.
+const codeUnreadable = "unreadable"
 
 // cite names a source in short: "Foster C 1998, Med Sci Sports Exerc 30(7):1164-1168".
 func cite(key string) string {

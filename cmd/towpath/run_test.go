@@ -79,6 +79,7 @@ func try(t *testing.T, args ...string) (code int, stdout, stderr string) {
 	put(t, filepath.Join(dir, "loose", "plan.hcl"), strings.ReplaceAll(goodPlan, "  ", "    "))
 	put(t, filepath.Join(dir, "empty", "notes.txt"), "")
 	put(t, filepath.Join(dir, "file"), "")
+	link(t, "plan.hcl", filepath.Join(dir, "circle", "plan.hcl"))
 	t.Chdir(dir)
 	var out, errs bytes.Buffer
 	code = run(args, machine{
@@ -104,6 +105,8 @@ func TestExitCodes(t *testing.T) {
 		{"check broken", 1},
 		{"check broken --format json", 1},
 		{"check empty", 1},
+		{"check circle", 3},
+		{"build circle", 3},
 		{"check nowhere", 2},
 		{"check good broken", 2},
 		{"check good --athlete nobody", 2},
@@ -123,6 +126,7 @@ func TestExitCodes(t *testing.T) {
 		{"fmt --check loose", 1},
 		{"fmt loose", 0},
 		{"fmt broken", 0}, // it can be read, if not compiled
+		{"fmt circle", 3},
 		{"fmt nowhere", 2},
 		{"fmt empty", 2},
 		{"new fresh", 0},

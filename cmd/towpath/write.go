@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
 	"path"
 	"path/filepath"
@@ -24,10 +25,31 @@ type bundle struct {
 	files []export.File
 }
 
+// what names the files of a bundle; those of a sub-folder are counted, and the list of files is left
+// out.
+func (b bundle) what() string {
+	var parts []string
+	inside := map[string]int{}
+	for _, f := range b.files {
+		sub, _, ok := strings.Cut(f.Name, "/")
+		switch {
+		case f.Name == export.ManifestName:
+		case !ok:
+			parts = append(parts, f.Name)
+		default:
+			inside[sub]++
+		}
+	}
+	for _, sub := range slices.Sorted(maps.Keys(inside)) {
+		parts = append(parts, fmt.Sprintf("%d in %s", inside[sub], sub))
+	}
+	return strings.Join(parts, ", ")
+}
+
 // written is what a build did to a folder.
 type written struct {
 	dir     string
-	files   int
+	what    string // "calendar.ics, plan.json, sessions.csv, 48 in workouts"
 	removed int
 }
 
@@ -59,7 +81,7 @@ func writeBundles(out string, bundles []bundle, inputs []string) ([]written, err
 		if err != nil {
 			return done, err
 		}
-		done = append(done, written{filepath.Join(out, filepath.FromSlash(b.dir)), len(b.files), removed})
+		done = append(done, written{filepath.Join(out, filepath.FromSlash(b.dir)), b.what(), removed})
 	}
 	return done, nil
 }

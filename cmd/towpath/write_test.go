@@ -78,7 +78,7 @@ func TestWriteReplacesAndRemoves(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if diff := cmp.Diff([]written{{block, 3, 1}}, done, cmp.AllowUnexported(written{})); diff != "" {
+	if diff := cmp.Diff([]written{{block, "calendar.ics, 1 in workouts", 1}}, done, cmp.AllowUnexported(written{})); diff != "" {
 		t.Error(diff)
 	}
 	want := map[string]string{

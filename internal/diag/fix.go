@@ -11,6 +11,10 @@ import (
 // fix prints what a text should read after the edits: whole lines, so that they can be typed.
 func (p *printer) fix(f *Fix, subject Range) {
 	groups := p.rewritten(f.Edits)
+	here := 0
+	if at := p.jsonRange(subject); at != nil {
+		here = at.Start.Line
+	}
 	long := len(groups) > 1 || len(groups) == 1 && strings.Contains(groups[0].after, "\n")
 	if long && f.Title != "" {
 		p.wrapped(indent, f.Title+":")
@@ -20,7 +24,7 @@ func (p *printer) fix(f *Fix, subject Range) {
 		switch {
 		case g.file != subject.Filename:
 			where = " in " + p.place(g.at)
-		case g.line != NewJSONRange(subject, p.files).Start.Line:
+		case g.line != here:
 			where = fmt.Sprintf(" in line %d", g.line)
 		}
 		lines := dedented(g.after)
@@ -65,8 +69,8 @@ func (p *printer) rewritten(edits []Edit) []rewrite {
 			i++
 			continue
 		}
-		start, _ := lineBounds(src, e.Range.Start.Byte)
-		g := rewrite{file: e.Range.Filename, at: e.Range, line: position(src, e.Range.Start.Byte).Line}
+		start, _ := p.lineAt(e.Range.Filename, e.Range.Start.Byte)
+		g := rewrite{file: e.Range.Filename, at: e.Range, line: p.position(e.Range.Filename, e.Range.Start.Byte).Line}
 		var after bytes.Buffer
 		done, end := start, start
 		for first := true; i < len(edits) && edits[i].Range.Filename == g.file; i++ {
@@ -78,7 +82,7 @@ func (p *printer) rewritten(edits []Edit) []rewrite {
 			to := min(max(from, edits[i].Range.End.Byte), len(src))
 			after.Write(src[done:from])
 			after.WriteString(edits[i].Text)
-			_, end = lineBounds(src, to)
+			_, end = p.lineAt(e.Range.Filename, to)
 			done, end = to, max(end, to)
 		}
 		after.Write(src[done:end])

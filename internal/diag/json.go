@@ -1,10 +1,5 @@
 package diag
 
-import (
-	"bytes"
-	"unicode/utf8"
-)
-
 // JSONReport is what `check --format json` prints.
 type JSONReport struct {
 	Diagnostics []JSONDiagnostic `json:"diagnostics"`
@@ -64,19 +59,20 @@ type JSONWaived struct {
 // are counted in files, which holds the texts by name; where a text is missing, the positions that
 // the diagnostic brings are kept.
 func JSON(list List, files map[string][]byte) []JSONDiagnostic {
+	texts := newTexts(files)
 	out := make([]JSONDiagnostic, len(list))
 	for i, d := range list {
 		j := JSONDiagnostic{
 			Code: d.Code, Severity: d.Severity.String(), Summary: d.Summary, Detail: d.Detail,
-			Range: NewJSONRange(d.Subject, files), Related: make([]JSONRelated, len(d.Related)),
+			Range: texts.jsonRange(d.Subject), Related: make([]JSONRelated, len(d.Related)),
 		}
 		for k, r := range d.Related {
-			j.Related[k] = JSONRelated{Message: r.Message, Range: NewJSONRange(r.Range, files)}
+			j.Related[k] = JSONRelated{Message: r.Message, Range: texts.jsonRange(r.Range)}
 		}
 		if d.Fix != nil {
 			j.Fix = &JSONFix{Title: d.Fix.Title, Edits: make([]JSONEdit, len(d.Fix.Edits))}
 			for k, e := range d.Fix.Edits {
-				j.Fix.Edits[k] = JSONEdit{Range: NewJSONRange(e.Range, files), Text: e.Text}
+				j.Fix.Edits[k] = JSONEdit{Range: texts.jsonRange(e.Range), Text: e.Text}
 			}
 		}
 		if d.Waived != nil {
@@ -88,36 +84,4 @@ func JSON(list List, files map[string][]byte) []JSONDiagnostic {
 }
 
 // NewJSONRange gives the form for programs of a range, nil for the zero range.
-func NewJSONRange(r Range, files map[string][]byte) *JSONRange {
-	if r.Filename == "" {
-		return nil
-	}
-	out := &JSONRange{
-		File:  r.Filename,
-		Start: JSONPos{max(1, r.Start.Line), max(1, r.Start.Column), r.Start.Byte},
-		End:   JSONPos{max(1, r.End.Line), max(1, r.End.Column), r.End.Byte},
-	}
-	if src, ok := files[r.Filename]; ok {
-		out.Start = position(src, r.Start.Byte)
-		out.End = position(src, max(r.Start.Byte, r.End.Byte))
-	}
-	return out
-}
-
-var byteOrderMark = []byte("\uFEFF")
-
-// position counts the line and the code points before a byte. A byte outside the text counts as
-// the nearest one inside, and the inside of a code point as its beginning.
-func position(src []byte, at int) JSONPos {
-	at = min(max(at, 0), len(src))
-	for at > 0 && at < len(src) && !utf8.RuneStart(src[at]) {
-		at--
-	}
-	before := src[:at]
-	lineStart := bytes.LastIndexByte(before, '\n') + 1
-	line := before[lineStart:]
-	if lineStart == 0 {
-		line = bytes.TrimPrefix(line, byteOrderMark)
-	}
-	return JSONPos{Line: bytes.Count(before, []byte{'\n'}) + 1, Column: utf8.RuneCount(line) + 1, Byte: at}
-}
+func NewJSONRange(r Range, files map[string][]byte) *JSONRange { return newTexts(files).jsonRange(r) }

@@ -11,7 +11,7 @@ import (
 // beneath it, further in, what it was made from. The options are those of WriteText; Limit counts
 // levels here, all of them where it is 0. The error is the writer's.
 func WriteOrigin(w io.Writer, origin Origin, files map[string][]byte, o TextOptions) error {
-	p := printer{files: files, o: o}
+	p := printer{texts: newTexts(files), o: o}
 	p.width = max(narrowest, cmp.Or(o.Width, defaultWidth))
 	p.origin(origin, 0)
 	_, err := w.Write(p.out.Bytes())
@@ -34,7 +34,7 @@ func (p *printer) origin(o Origin, depth int) {
 	if place := p.place(o.Range); place != "" {
 		p.wrapped(below, place)
 		if src, ok := p.files[o.Range.Filename]; ok {
-			start, end := lineBounds(src, position(src, o.Range.Start.Byte).Byte)
+			start, end := p.lineAt(o.Range.Filename, o.Range.Start.Byte)
 			if text := strings.TrimSpace(string(src[start:end])); text != "" {
 				p.line("%s%s", below, Clip(fmt.Sprintf("| %s", Printable(text)), p.width-len(below)))
 			}

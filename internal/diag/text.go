@@ -33,7 +33,7 @@ type TextOptions struct {
 // of, and ends with their count. files holds the texts by name. What a coach wrote cannot reach the
 // terminal as anything but letters. The error is the writer's.
 func WriteText(w io.Writer, list List, files map[string][]byte, o TextOptions) error {
-	p := printer{files: files, o: o}
+	p := printer{texts: newTexts(files), o: o}
 	p.width = max(narrowest, cmp.Or(o.Width, defaultWidth))
 	shown := gravest(list, cmp.Or(o.Limit, defaultLimit))
 	for _, d := range shown {
@@ -41,7 +41,7 @@ func WriteText(w io.Writer, list List, files map[string][]byte, o TextOptions) e
 		p.out.WriteByte('\n')
 	}
 	if n := len(list) - len(shown); n > 0 {
-		p.line("%d more not shown here; --format json lists all", n)
+		p.line("%d more not shown; check --format json lists all", n)
 	}
 	p.line("%s", Counts(list))
 	_, err := w.Write(p.out.Bytes())
@@ -110,8 +110,8 @@ func gravest(list List, limit int) List {
 }
 
 type printer struct {
+	texts
 	out   bytes.Buffer
-	files map[string][]byte
 	o     TextOptions
 	width int
 }
@@ -180,7 +180,7 @@ func bracketed(code string) string {
 
 // place names a position as editors and terminals understand it, "" for the zero range.
 func (p *printer) place(r Range) string {
-	at := NewJSONRange(r, p.files)
+	at := p.jsonRange(r)
 	if at == nil {
 		return ""
 	}
@@ -210,7 +210,7 @@ func (p *printer) paint(s Severity, word string) string {
 func (p *printer) gutter(subject Range, related []Related) int {
 	n := 2
 	for _, r := range append([]Related{{Range: subject}}, related...) {
-		if at := NewJSONRange(r.Range, p.files); at != nil {
+		if at := p.jsonRange(r.Range); at != nil {
 			n = max(n, len(fmt.Sprint(at.Start.Line)))
 		}
 	}
@@ -219,11 +219,10 @@ func (p *printer) gutter(subject Range, related []Related) int {
 
 // snippet prints the line in which r begins, with a marker under it.
 func (p *printer) snippet(r Range, gutter int, s Severity) {
-	src, ok := p.files[r.Filename]
-	if !ok || r.Filename == "" {
+	if _, ok := p.files[r.Filename]; !ok || r.Filename == "" {
 		return
 	}
-	n, text, marker := p.excerpt(src, r, gutter)
+	n, text, marker := p.excerpt(r, gutter)
 	p.line("%*s |", gutter, "")
 	p.line("%s", strings.TrimRight(fmt.Sprintf("%*d | %s", gutter, n, text), " "))
 	space := marker[:strings.IndexByte(marker, '^')]
@@ -232,37 +231,21 @@ func (p *printer) snippet(r Range, gutter int, s Severity) {
 
 // sourceLine prints the line in which r begins.
 func (p *printer) sourceLine(r Range, gutter int) {
-	if src, ok := p.files[r.Filename]; ok {
-		n, text, _ := p.excerpt(src, r, gutter)
+	if _, ok := p.files[r.Filename]; ok {
+		n, text, _ := p.excerpt(r, gutter)
 		p.line("%s", strings.TrimRight(fmt.Sprintf("%*d | %s", gutter, n, text), " "))
 	}
 }
 
 // excerpt gives the line in which r begins, its number, and a line of the same width with "^" under
 // what r covers of it.
-func (p *printer) excerpt(src []byte, r Range, gutter int) (n int, text, marker string) {
-	at := position(src, r.Start.Byte)
-	start, end := lineBounds(src, at.Byte)
+func (p *printer) excerpt(r Range, gutter int) (n int, text, marker string) {
+	at := p.position(r.Filename, r.Start.Byte)
+	start, end := p.lineAt(r.Filename, at.Byte)
 	from := max(at.Byte, start) - start
-	to := min(max(position(src, r.End.Byte).Byte, at.Byte), end) - start
-	text, marker = excerpt(string(src[start:end]), from, to, p.width-gutter-len(" | "))
+	to := min(max(p.position(r.Filename, r.End.Byte).Byte, at.Byte), end) - start
+	text, marker = excerpt(string(p.files[r.Filename][start:end]), from, to, p.width-gutter-len(" | "))
 	return at.Line, text, marker
-}
-
-// lineBounds gives the bytes of the line around at: without its end, and without a byte order mark.
-func lineBounds(src []byte, at int) (start, end int) {
-	start = bytes.LastIndexByte(src[:at], '\n') + 1
-	if start == 0 && bytes.HasPrefix(src, byteOrderMark) {
-		start = len(byteOrderMark)
-	}
-	end = len(src)
-	if i := bytes.IndexByte(src[start:], '\n'); i >= 0 {
-		end = start + i
-	}
-	if end > start && src[end-1] == '\r' {
-		end--
-	}
-	return start, end
 }
 
 // excerpt lays out one line of source: printable, tabs as spaces, cut to limit columns around the

@@ -151,7 +151,7 @@ func TestLimit(t *testing.T) {
 	}
 	list.Add(Diagnostic{Severity: Error, Summary: "the error at the end"})
 	got := text(t, list, nil, TextOptions{})
-	for _, want := range []string{"the error at the end", "advice 48\n", "21 more not shown here", "1 error, 70 pieces of advice"} {
+	for _, want := range []string{"the error at the end", "advice 48\n", "21 more not shown", "1 error, 70 pieces of advice"} {
 		if !strings.Contains(got, want) {
 			t.Errorf("missing %q", want)
 		}
@@ -200,6 +200,14 @@ func TestFix(t *testing.T) {
 				t.Errorf("(-want +got)\n%s", diff)
 			}
 		})
+	}
+}
+
+// A fix without any place does not break the printer.
+func TestFixWithoutPlace(t *testing.T) {
+	got := text(t, List{{Summary: "s", Fix: &Fix{Edits: []Edit{{Text: "x = 1"}}}}}, nil, TextOptions{})
+	if !strings.Contains(got, "write: x = 1\n") {
+		t.Error(got)
 	}
 }
 
