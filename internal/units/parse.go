@@ -105,11 +105,11 @@ func Canonical(s string) string {
 
 func one[T ~int | ~float64](s string, d dimension) (T, error) {
 	r, err := d.read(s)
-	if err == nil {
-		err = d.check(s, r)
-	}
-	if err == nil && r.high != nil {
+	switch {
+	case err == nil && r.high != nil:
 		err = &Error{Length: len(s), Found: s, Wanted: "one value, not a range: " + d.wanted()}
+	case err == nil:
+		err = d.check(s, r)
 	}
 	if err != nil {
 		return 0, d.mended(err, s, true)
@@ -184,9 +184,6 @@ func (d dimension) exact(terms []term) float64 {
 	return total
 }
 
-// usual is the unit of an example: minutes where there are several.
-func (d dimension) usual() string { return d.units[len(d.units)/2].name }
-
 func (d dimension) factor(name string) float64 {
 	for _, u := range d.units {
 		if u.name == name {
@@ -244,7 +241,7 @@ func (d dimension) terms(s string, from, to int, implied string) ([]term, *Error
 		f := d.factor(name)
 		switch {
 		case f == 0 && name == "":
-			return fail(at, at+length, fmt.Sprintf("a unit, as in \"%s %s\": %s", digits, d.usual(), d.wanted()))
+			return fail(at, at+length, "a unit: "+d.wanted())
 		case f == 0:
 			return fail(at, end, d.wanted())
 		case f >= last:

@@ -1,6 +1,7 @@
 package units
 
 import (
+	"fmt"
 	"regexp"
 	"strings"
 )
@@ -32,6 +33,9 @@ func (d dimension) mended(e *Error, s string, single bool) error {
 	t := d.completed(reworded(s))
 	if r, err := d.read(t); err == nil && d.check(t, r) == nil && r.String() != s && !(single && r.high != nil) {
 		e.Repair = r.String()
+	}
+	if digits, length := decimal(t); length > 0 && length == len(t) && e.Repair == "" && len(d.units) > 1 {
+		e.Wanted = fmt.Sprintf("a unit, as in %q or %q: %s", digits+" "+d.units[0].name, digits+" "+d.units[1].name, d.wanted())
 	}
 	return e
 }
