@@ -410,10 +410,17 @@ func TestCalendarDetails(t *testing.T) {
 		event      int
 		name, want string
 	}{
-		{0, "SEQUENCE", "0"}, {0, "DTSTAMP", "20000101T000000Z"}, {0, "LAST-MODIFIED", ""}, {0, "TRANSP", "OPAQUE"},
+		{0, "SEQUENCE", "0"},
+		{0, "DTSTAMP", "20000101T000000Z"},
+		{0, "LAST-MODIFIED", ""},
+		{0, "TRANSP", "OPAQUE"},
 		{0, "SUMMARY", "75 min steady · 117-128 W"},
-		{2, "SEQUENCE", "4"}, {2, "DTSTAMP", "20260320T070000Z"}, {2, "LAST-MODIFIED", "20260320T070000Z"},
-		{3, "DTSTART", "20260329"}, {3, "DTEND", "20260330"}, {3, "TRANSP", "TRANSPARENT"},
+		{2, "SEQUENCE", "4"},
+		{2, "DTSTAMP", "20260320T070000Z"},
+		{2, "LAST-MODIFIED", "20260320T070000Z"},
+		{3, "DTSTART", "20260329"},
+		{3, "DTEND", "20260330"},
+		{3, "TRANSP", "TRANSPARENT"},
 	} {
 		if got := events[c.event].value(c.name); got != c.want {
 			t.Errorf("event %d: %s is %q, want %q", c.event, c.name, got, c.want)

@@ -3,7 +3,6 @@ package export
 import (
 	"bytes"
 	"encoding/json"
-	"errors"
 	"flag"
 	"io"
 	"os"
@@ -157,8 +156,10 @@ func testSession(d units.Date) prescription.Session {
 
 func springFindings() diag.List {
 	return diag.List{
-		{Code: "long-share", Severity: diag.Advice, Summary: "The long ride holds 49 % of week 1", Detail: "45 % is advised.", Subject: rangeAt(40),
-			Related: []diag.Related{{Message: "the week's total", Range: rangeAt(41)}}, Fix: &diag.Fix{Title: "shorten", Edits: []diag.Edit{{Range: rangeAt(40), Text: "\"45 %\""}}}},
+		{
+			Code: "long-share", Severity: diag.Advice, Summary: "The long ride holds 49 % of week 1", Detail: "45 % is advised.", Subject: rangeAt(40),
+			Related: []diag.Related{{Message: "the week's total", Range: rangeAt(41)}}, Fix: &diag.Fix{Title: "shorten", Edits: []diag.Edit{{Range: rangeAt(40), Text: "\"45 %\""}}},
+		},
 		{Code: "session-spike", Severity: diag.Warning, Summary: "Longer than ever", Subject: rangeAt(44), Waived: &diag.Waiver{Reason: "A flat road."}},
 	}
 }
@@ -192,12 +193,7 @@ func TestGolden(t *testing.T) {
 		if err := os.RemoveAll(goldenDir); err != nil {
 			t.Fatal(err)
 		}
-		for _, f := range files {
-			path := filepath.Join(goldenDir, filepath.FromSlash(f.Name))
-			if err := errors.Join(os.MkdirAll(filepath.Dir(path), 0o755), os.WriteFile(path, f.Bytes, 0o644)); err != nil {
-				t.Fatal(err)
-			}
-		}
+		writeAll(t, goldenDir, files)
 	}
 	for _, f := range files {
 		want, err := os.ReadFile(filepath.Join(goldenDir, filepath.FromSlash(f.Name)))
@@ -248,8 +244,13 @@ func TestManifest(t *testing.T) {
 func TestWorkoutNames(t *testing.T) {
 	day := units.NewDate(2026, 3, 24)
 	sessions := []prescription.Session{
-		{Date: day, Ride: "steady", Session: "x"}, {Date: day, Ride: "steady"}, {Date: day, Session: "lactate_step"},
-		{Date: day + 1, Ride: "steady"}, {Date: day, Ride: "../Étape\x00"}, {Date: day, Ride: "steady-2"}, {Date: day, Ride: "steady_2"},
+		{Date: day, Ride: "steady", Session: "x"},
+		{Date: day, Ride: "steady"},
+		{Date: day, Session: "lactate_step"},
+		{Date: day + 1, Ride: "steady"},
+		{Date: day, Ride: "../Étape\x00"},
+		{Date: day, Ride: "steady-2"},
+		{Date: day, Ride: "steady_2"},
 	}
 	want := []string{
 		"2026-03-24-steady.fit", "2026-03-24-steady-2.fit", "2026-03-24-lactate_step.fit",
@@ -438,8 +439,14 @@ func TestDecimals(t *testing.T) {
 		places int
 		want   string
 	}{
-		{12.649, 1, "12.6"}, {140.06, 1, "140.1"}, {118, 1, "118.0"}, {-0.01, 1, "0.0"}, {2380.5, 0, "2380"},
-		{0.1 + 0.2, 2, "0.30"}, {1.005, 2, "1.00"}, {999999.99, 1, "1000000.0"},
+		{12.649, 1, "12.6"},
+		{140.06, 1, "140.1"},
+		{118, 1, "118.0"},
+		{-0.01, 1, "0.0"},
+		{2380.5, 0, "2380"},
+		{0.1 + 0.2, 2, "0.30"},
+		{1.005, 2, "1.00"},
+		{999999.99, 1, "1000000.0"},
 	} {
 		if got := string(decimals(c.v, c.places)); got != c.want {
 			t.Errorf("decimals(%v, %d) = %s, want %s", c.v, c.places, got, c.want)

@@ -49,18 +49,11 @@ func observances(loc *time.Location, first, last time.Time) []observance {
 	if yearly := yearlyRules(changes, begin.Year(), end.Year()-1); yearly != nil {
 		return yearly
 	}
-	// Without a rule, the changes from the last one before the events to the first one after them.
+	// All years here as well: some readers keep the first description of a zone that they meet,
+	// and use it for the next block too.
 	out := []observance{{start: begin, from: base, to: base, name: name}}
 	for _, c := range changes {
-		o := observance{daylight: c.to > c.from, start: c.local(), from: c.from, to: c.to, name: c.name}
-		if c.at.Before(first) {
-			out = []observance{o}
-		} else {
-			out = append(out, o)
-		}
-		if c.at.After(last) {
-			break
-		}
+		out = append(out, observance{daylight: c.to > c.from, start: c.local(), from: c.from, to: c.to, name: c.name})
 	}
 	return out
 }

@@ -1,0 +1,67 @@
+package export
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"towpath/internal/units"
+	"towpath/internal/zone"
+)
+
+// TestOutsideReaders gives a year in twelve zones, and the hostile texts, to the readers of
+// .ci/readers, which share no code with this package. Run .ci/run, which installs them.
+func TestOutsideReaders(t *testing.T) {
+	if os.Getenv("TOWPATH_OUTSIDE") == "" {
+		t.Skip("the outside readers run in .ci/run, which sets TOWPATH_OUTSIDE")
+	}
+	out := t.TempDir()
+	for i, name := range someZones {
+		loc, err := zone.Load(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := spring()
+		p.Sessions = nil
+		start := units.NewDate(2026, 1, 4)
+		for week := range 52 {
+			s := steadySession(start.Add(7 * week))
+			s.UID, s.Zone, s.Start = fmt.Sprintf("%08d-0000-5000-8000-%012d", week, i), name, units.NewClock(week%24, 30)
+			if _, ok := s.Date.At(s.Start, loc); !ok {
+				s.Start = units.NewClock(12, 30)
+			}
+			p.Sessions = append(p.Sessions, s)
+		}
+		writeAll(t, filepath.Join(out, fmt.Sprintf("zone-%d", i)), bundle(t, p, springFindings(), nil))
+	}
+	for i, text := range hostileTexts {
+		// The readers take titles from the table, where some have an apostrophe; and icalendar
+		// 4.0.3 reads an escaped backslash before an n as a line feed.
+		if safe := cleanLine(text); safe == "" || cell(text) != safe || strings.Contains(text, `\n`) {
+			continue
+		}
+		p := hostile(text)
+		for k := range p.Sessions {
+			p.Sessions[k].Ride, p.Sessions[k].Session = spring().Sessions[k].Ride, spring().Sessions[k].Session
+		}
+		writeAll(t, filepath.Join(out, fmt.Sprintf("text-%d", i)), bundle(t, p, springFindings(), nil))
+	}
+	got, err := exec.Command("../../.ci/readers/all", out).CombinedOutput()
+	if err != nil {
+		t.Errorf("%v\n%s", err, got)
+	}
+}
+
+func writeAll(t *testing.T, dir string, files []File) {
+	t.Helper()
+	for _, f := range files {
+		path := filepath.Join(dir, filepath.FromSlash(f.Name))
+		if err := errors.Join(os.MkdirAll(filepath.Dir(path), 0o755), os.WriteFile(path, f.Bytes, 0o644)); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
