@@ -36,6 +36,9 @@ func (d *decoder) athlete(n *node) *Athlete {
 			a.On = append(a.On, DatedDay{Value[units.Date]{date, p.key.at, true}, Value[Day]{day, p.value.at, true}})
 		}
 	}
+	for i := range a.Days {
+		a.Days[i].Range = n.Header
+	}
 	if c := n.child("days"); c != nil {
 		a.DaysBlock = c.Header
 		for i, day := range units.Weekdays {

@@ -243,12 +243,16 @@ func (d *decoder) checkPins(n *node, b *Block) {
 			rides = append(rides, r.Key)
 		}
 	}
+	known := map[string]bool{}
+	for _, r := range rides {
+		known[r] = true
+	}
 	for _, w := range b.WeekNotes {
 		for _, p := range w.Pins {
-			if !p.Ride.Set || slices.Contains(rides, p.Ride.V) || d.lostRide(n) {
+			if !p.Ride.Set || known[p.Ride.V] || d.lostRide(n) {
 				continue
 			}
-			near := nearest(p.Ride.V, rides)
+			near := d.nearest(p.Ride.V, rides)
 			diagnostic := d.diagnostic(codeUnknownRef, p.Ride.Range, fmt.Sprintf("The mix has no ride %s", quoted(p.Ride.V)), didYouMean(near))
 			if len(rides) > 0 {
 				diagnostic.Detail += "The block has " + some(rides) + "."

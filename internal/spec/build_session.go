@@ -48,8 +48,9 @@ func (d *decoder) steps(n *node, repeated bool) []Step {
 	return out
 }
 
-func (d *decoder) step(n *node, repeated bool) Step {
-	s := Step{
+// written is what a step says; of a repeat, whose step it is as well, it holds the place only.
+func written(n *node) Step {
+	return Step{
 		Name:        n.Key,
 		Range:       n.Header,
 		Duration:    get[units.Duration](n, "duration"),
@@ -64,6 +65,10 @@ func (d *decoder) step(n *node, repeated bool) Step {
 		Spare:       get[bool](n, "spare"),
 		Note:        get[string](n, "note"),
 	}
+}
+
+func (d *decoder) step(n *node, repeated bool) Step {
+	s := written(n)
 	d.exclusive(n, "A step has one target.", "position", "of_threshold", "power", "all_out")
 	if s.Fill && repeated {
 		d.report(codeOneOf, n.place("duration"), "A step in a repeat cannot fill", `Give it a duration, and let the repeat fill: times = "fill".`)
@@ -97,7 +102,9 @@ func (d *decoder) repeat(n *node, repeated bool) Step {
 		d.report(codeOneOf, n.place("times"), "A repeat within a repeat cannot fill", "Write how many rounds it has.")
 		n.Broken = true
 	}
-	return Step{Range: n.Header, Repeat: r}
+	s := written(n)
+	s.Repeat = r
+	return s
 }
 
 // oneSpare refuses a second step that takes the minutes that are left.

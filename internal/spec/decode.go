@@ -27,8 +27,12 @@ type decoder struct {
 	letOrder  []*let
 	letStack  []*let
 	functions map[string]Function
-	loops     int
-	broken    bool // some file has syntax errors: what is missing may stand in the unread part
+	loops     int                 // rounds of for so far
+	work      int                 // expressions computed so far
+	made      int                 // bytes of texts put together so far
+	searches  int                 // searches for a nearest word so far
+	byKind    map[string][]string // keys of labels, sorted, once labels are complete
+	broken    bool                // some file has syntax errors: what is missing may stand in the unread part
 }
 
 // Decode reads the files as one specification: labels and let values first, since blocks may name
@@ -52,6 +56,7 @@ func Decode(in Input) (*Spec, diag.List) {
 		return out, d.diags.Sorted()
 	}
 	extra := d.collect()
+	d.sortKeys()
 	for _, l := range d.letOrder {
 		d.compute(l)
 	}
@@ -183,11 +188,12 @@ func (d *decoder) topBlock(out *Spec, f *syntax.File, b *hclsyntax.Block, extra 
 // node is a decoded block or row: what was written, by name.
 type node struct {
 	Label
-	block   *BlockType // nil for a row
-	file    *syntax.File
-	items   map[string]item
-	written map[string]hcl.Range // every name that was written, readable or not
-	nodes   []*node              // blocks within, in the order of the text
+	block    *BlockType // nil for a row
+	file     *syntax.File
+	items    map[string]item
+	written  map[string]hcl.Range // every name that was written, readable or not
+	nodes    []*node              // blocks within, in the order of the text
+	siblings map[string]*node     // the same by kind, and label where there may be many
 }
 
 // item is a decoded value.
@@ -218,7 +224,7 @@ func (d *decoder) block(f *syntax.File, b *hclsyntax.Block, t *BlockType) *node 
 }
 
 func newNode(t *BlockType, label Label, f *syntax.File) *node {
-	return &node{Label: label, block: t, file: f, items: map[string]item{}, written: map[string]hcl.Range{}}
+	return &node{Label: label, block: t, file: f, items: map[string]item{}, written: map[string]hcl.Range{}, siblings: map[string]*node{}}
 }
 
 // attribute decodes name = value.
@@ -253,19 +259,18 @@ func (d *decoder) innerBlock(n *node, b *hclsyntax.Block, misspelt map[string]bo
 	}
 	inner := d.block(n.file, b, t)
 	n.Broken = n.Broken || inner.Broken
-	for _, other := range n.nodes {
-		if other.block.Kind != t.Kind {
-			continue
-		}
-		if !t.Many {
-			d.report(codeDoubleBlock, inner.Header, fmt.Sprintf("%s is given twice", t.Kind), "Put both into one block.", diagRelated("the first one", other.Header))
-			return
-		}
-		if t.Label != NoLabel && t.Label != StepLabel && len(b.Labels) > 0 && other.Key == inner.Key {
-			d.report(codeDoubleName, inner.Range, fmt.Sprintf("There are two blocks %s %s", t.Kind, quoted(inner.Key)), "Give one of them another name, or put both into one.", diagRelated("the first one", other.Header))
-			return
-		}
+	sibling := t.Kind
+	if t.Many {
+		sibling += " " + inner.Key
 	}
+	if other := n.siblings[sibling]; other != nil && !t.Many {
+		d.report(codeDoubleBlock, inner.Header, fmt.Sprintf("%s is given twice", t.Kind), "Put both into one block.", diagRelated("the first one", other.Header))
+		return
+	} else if other != nil && t.Label != NoLabel && t.Label != StepLabel && inner.Key != "" {
+		d.report(codeDoubleName, inner.Range, fmt.Sprintf("There are two blocks %s %s", t.Kind, quoted(inner.Key)), "Give one of them another name, or put both into one.", diagRelated("the first one", other.Header))
+		return
+	}
+	n.siblings[sibling] = inner
 	n.nodes = append(n.nodes, inner)
 }
 

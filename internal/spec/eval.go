@@ -20,7 +20,9 @@ const (
 	maxLoops   = 10_000 // rounds of all for expressions in a plan
 	maxText    = 4 << 10
 	maxItems   = 2_000
-	maxLeaves  = 20_000 // values in one list or table, all levels counted
+	maxLeaves  = 20_000    // values in one list or table, all levels counted
+	maxSteps   = 1_000_000 // expressions computed, each round of a for anew
+	maxMade    = 16 << 20  // bytes of all texts that are put together
 	maxNumber  = 1e9
 	roundingTo = 1e9 // numbers are kept to nine decimals, so that 0.1 + 0.2 is 0.3
 )
@@ -78,6 +80,9 @@ func (s *scope) find(name string) (value, bool) {
 // fails silently.
 func (d *decoder) eval(x hclsyntax.Expression, in *scope) value {
 	at := x.Range()
+	if !d.spend(1, at) {
+		return value{at: at}
+	}
 	switch x := x.(type) {
 	case *hclsyntax.LiteralValueExpr:
 		return d.literal(x)
@@ -115,6 +120,16 @@ func (d *decoder) eval(x hclsyntax.Expression, in *scope) value {
 	d.report(codeUnknownName, at, "This form of expression is not part of the language",
 		"Values are texts, numbers, true and false, lists, references, for, conditions with ? and :, and the functions "+some(functionNames())+".")
 	return value{at: at}
+}
+
+// spend counts work. It reports once when a plan asks for more than it may, and stops it.
+func (d *decoder) spend(steps int, at hcl.Range) bool {
+	was := d.work
+	d.work += steps
+	if was <= maxSteps && d.work > maxSteps {
+		d.report(codeTooLarge, at, "The plan computes more than it may", fmt.Sprintf("All expressions together take more than %d steps: shorten the lists that for goes through.", maxSteps))
+	}
+	return d.work <= maxSteps
 }
 
 func (d *decoder) literal(x *hclsyntax.LiteralValueExpr) value {
@@ -172,6 +187,13 @@ func (d *decoder) template(x *hclsyntax.TemplateExpr, in *scope) value {
 		return value{at: x.SrcRange}
 	}
 	v := d.text(said.String(), x.SrcRange)
+	if !plain {
+		d.made += len(v.text)
+		if d.made > maxMade {
+			d.spend(maxSteps, x.SrcRange)
+			return value{at: x.SrcRange}
+		}
+	}
 	src := d.source(x.SrcRange)
 	v.literal = plain && v.form == text && len(src) >= 2 && src[0] == '"'
 	return v
@@ -343,12 +365,13 @@ func (d *decoder) round(out *value, x *hclsyntax.ForExpr, over value, i int, ite
 	}
 	if x.KeyExpr == nil {
 		out.items = append(out.items, val)
-		if len(out.items) > maxItems {
-			d.sized(*out)
-			return false
-		}
-		return true
+	} else if key := d.key(x.KeyExpr, inner); key.form == failed || !d.put(out, key, val) {
+		return false
 	}
-	key := d.key(x.KeyExpr, inner)
-	return key.form != failed && d.put(out, key, val)
+	out.leaves += val.leaves
+	if len(out.items) > maxItems || out.leaves > maxLeaves {
+		d.sized(*out)
+		return false
+	}
+	return true
 }

@@ -82,13 +82,16 @@ func modulo(a, b float64) float64 {
 func (d *decoder) equal(x *hclsyntax.BinaryOpExpr, op string, a, b value) value {
 	for _, v := range []value{a, b} {
 		if v.form == text && isQuantity(v.text) {
-			d.report(codeTextMath, x.SrcRange, fmt.Sprintf("%s compares texts letter by letter, and %q has a unit", op, v.text),
+			d.report(codeTextMath, x.SrcRange, fmt.Sprintf("%s compares texts letter by letter, and %s has a unit", op, shown(v.text)),
 				`"60 min" and "1 h" would count as different. least(a, b) and most(a, b) pick the smaller and the larger of two quantities.`)
 			return value{at: x.SrcRange}
 		}
 	}
 	if a.form != b.form && a.form != nothing && b.form != nothing {
 		d.report(codeWrongType, x.SrcRange, fmt.Sprintf("%s compares %s with %s: they are never equal", op, a.form, b.form), "Compare values of one kind.")
+		return value{at: x.SrcRange}
+	}
+	if !d.spend(min(a.leaves, b.leaves), x.SrcRange) {
 		return value{at: x.SrcRange}
 	}
 	return value{form: truth, truth: same(a, b) == (op == "=="), at: x.SrcRange, leaves: 1}
@@ -145,7 +148,7 @@ func (d *decoder) textMath(x *hclsyntax.BinaryOpExpr, op string, a, b value) {
 	}
 	what := func(v value) string {
 		if v.form == text {
-			return quoted(v.text)
+			return shown(v.text)
 		}
 		return v.form.String()
 	}
@@ -165,7 +168,7 @@ func (d *decoder) unary(x *hclsyntax.UnaryOpExpr, in *scope) value {
 	case op != "!" && v.form == number:
 		return d.number(-v.number, x.SrcRange)
 	case op != "!" && v.form == text:
-		d.report(codeTextMath, x.SrcRange, "A minus sign cannot stand before a text", fmt.Sprintf("Write it inside the quotes: %s.", quoted("-"+v.text)))
+		d.report(codeTextMath, x.SrcRange, "A minus sign cannot stand before a text", fmt.Sprintf("Write it inside the quotes: %s.", shown("-"+v.text)))
 	default:
 		d.report(codeWrongType, x.SrcRange, fmt.Sprintf("%s cannot stand before %s", map[bool]string{true: "!", false: "-"}[op == "!"], v.form), "Before - stands a number, before ! what is true or false.")
 	}

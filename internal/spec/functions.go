@@ -62,7 +62,7 @@ func (d *decoder) call(x *hclsyntax.FunctionCallExpr, in *scope) value {
 	}
 	f, ok := d.functions[x.Name]
 	if !ok {
-		near := nearest(x.Name, functionNames())
+		near := d.nearest(x.Name, functionNames())
 		diagnostic := d.diagnostic(codeUnknownName, x.NameRange, fmt.Sprintf("There is no function %s", x.Name), didYouMean(near)+"The functions are "+some(functionNames())+".")
 		if near != "" {
 			diagnostic.Fix = replace("Write "+near, x.NameRange, near)
@@ -79,6 +79,9 @@ func (d *decoder) call(x *hclsyntax.FunctionCallExpr, in *scope) value {
 			d.report(codeWrongType, args[i].at, fmt.Sprintf("%s needs %s here; this is %s", f.Name, wordFor(f.args[i]), args[i].form), fmt.Sprintf("It is written %s: %s.", f.Use, f.Example), d.origin(args[i])...)
 			bad = true
 		}
+	}
+	for _, a := range args {
+		bad = !d.spend(len(a.items), out.at) || bad
 	}
 	if bad {
 		return out
@@ -144,6 +147,9 @@ func printRange[T ~float64](low, high float64) string {
 }
 
 func readQuantity(s string) (quantity, bool) {
+	if len(s) > longestQuantity {
+		return quantity{}, false
+	}
 	for _, r := range readings {
 		if low, high, err := r.read(s); err == nil {
 			return quantity{r.kind, low, high}, true
@@ -156,6 +162,9 @@ func isQuantity(s string) bool {
 	_, ok := readQuantity(s)
 	return ok
 }
+
+// longestQuantity bounds what is tried as a quantity.
+const longestQuantity = 100
 
 // print gives the canonical text, if that can be read back.
 func (q quantity) print() (string, bool) {
@@ -181,7 +190,7 @@ func result(q quantity, arg int) (string, *argError) {
 func argument(args []value, i int) (quantity, *argError) {
 	q, ok := readQuantity(args[i].text)
 	if !ok {
-		return q, &argError{i, fmt.Sprintf("%q is no quantity", args[i].text), `A quantity is a number with its unit, such as "75 min", "142 W" or "8 %".`}
+		return q, &argError{i, fmt.Sprintf("%s is no quantity", shown(args[i].text)), `A quantity is a number with its unit, such as "75 min", "142 W" or "8 %".`}
 	}
 	return q, nil
 }
@@ -194,7 +203,7 @@ func two(args []value) (a, b quantity, err *argError) {
 		return
 	}
 	if a.kind != b.kind {
-		err = &argError{1, fmt.Sprintf("%q is a %s, %q is a %s", args[1].text, b.kind, args[0].text, a.kind), "The two must be of one kind."}
+		err = &argError{1, fmt.Sprintf("%s is a %s, %s is a %s", shown(args[1].text), b.kind, shown(args[0].text), a.kind), "The two must be of one kind."}
 	}
 	return
 }
@@ -254,7 +263,7 @@ func total(args []value) (string, *argError) {
 			return "", err
 		}
 		if i > 0 && q.kind != all.kind {
-			return "", &argError{0, fmt.Sprintf("The list holds a %s and a %s (%q)", all.kind, q.kind, item.text), "All entries must be of one kind."}
+			return "", &argError{0, fmt.Sprintf("The list holds a %s and a %s (%s)", all.kind, q.kind, shown(item.text)), "All entries must be of one kind."}
 		}
 		all = quantity{q.kind, all.low + q.low, all.high + q.high}
 	}
@@ -268,7 +277,7 @@ func dateAdd(args []value) (string, *argError) {
 	}
 	days, ok := readDays(args[1].text)
 	if !ok {
-		return "", &argError{1, fmt.Sprintf("%q is no number of days", args[1].text), `Write "7 days", "2 weeks" or "-1 day".`}
+		return "", &argError{1, fmt.Sprintf("%s is no number of days", shown(args[1].text)), `Write "7 days", "2 weeks" or "-1 day".`}
 	}
 	out := date.Add(days).String()
 	if _, err := units.ParseDate(out); err != nil {
@@ -289,7 +298,7 @@ func dateArgument(s string) (units.Date, *argError) {
 	date, err := units.ParseDate(s)
 	var e *units.Error
 	if errors.As(err, &e) {
-		return 0, &argError{0, fmt.Sprintf("%q is no date", s), "Expected: " + e.Wanted + "."}
+		return 0, &argError{0, fmt.Sprintf("%s is no date", shown(s)), "Expected: " + e.Wanted + "."}
 	}
 	return date, nil
 }

@@ -86,7 +86,7 @@ func (d *decoder) unknownLet(name string, where hcl.Range) {
 		known = append(known, l.name)
 	}
 	diagnostic := d.diagnostic(codeUnknownName, where, fmt.Sprintf("let has no value named %s", name), fmt.Sprintf("Add it: let { %s = … }.", name))
-	if near := nearest(name, known); near != "" {
+	if near := d.nearest(name, known); near != "" {
 		diagnostic.Detail = didYouMean(near) + "let has " + some(known) + "."
 		diagnostic.Fix = replace("Write "+near, where, near)
 	} else if len(known) > 0 {

@@ -21,7 +21,7 @@ func (d *decoder) unknownName(a *hclsyntax.Attribute, t *BlockType, misspelt map
 			return
 		}
 	}
-	near := nearest(a.Name, t.words())
+	near := d.nearest(a.Name, t.words())
 	detail := didYouMean(near)
 	if near == "" {
 		detail = elsewhere(a.Name, t)
@@ -52,7 +52,7 @@ func (d *decoder) unknownBlock(b *hclsyntax.Block, t *BlockType) (near string) {
 	for _, inner := range t.Blocks {
 		kinds = append(kinds, inner.Kind)
 	}
-	near = nearest(b.Type, kinds)
+	near = d.nearest(b.Type, kinds)
 	detail := didYouMean(near)
 	if near == "" {
 		detail = elsewhere(b.Type, t)

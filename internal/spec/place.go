@@ -88,4 +88,18 @@ func quoted(s string) string {
 	return `"` + escapes.Replace(s) + `"`
 }
 
+// shown writes a text in a message, where a long one is cut.
+func shown(s string) string {
+	const longest = 60
+	if n := 0; utf8.RuneCountInString(s) > longest {
+		for i := range s {
+			if n == longest {
+				return quoted(s[:i] + "…")
+			}
+			n++
+		}
+	}
+	return quoted(s)
+}
+
 var escapes = strings.NewReplacer(`\`, `\\`, `"`, `\"`, "\n", `\n`, "\r", `\r`, "\t", `\t`, "${", "$${", "%{", "%%{")

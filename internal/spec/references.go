@@ -111,7 +111,7 @@ func (d *decoder) entry(v value, name string, at, where hcl.Range) value {
 		}
 		known = append(known, k.text)
 	}
-	d.report(codeUnknownName, where, fmt.Sprintf("The table has no part named %s", name), didYouMean(nearest(name, known))+"It has "+some(known)+".", d.origin(v)...)
+	d.report(codeUnknownName, where, fmt.Sprintf("The table has no part named %s", name), didYouMean(d.nearest(name, known))+"It has "+some(known)+".", d.origin(v)...)
 	return value{at: at}
 }
 
@@ -150,7 +150,7 @@ func (d *decoder) origin(v value) []diag.Related {
 func (d *decoder) unknownRoot(root string, t hcl.Traversal, at hcl.Range) {
 	first := t[0].SourceRange()
 	diagnostic := d.diagnostic(codeUnknownName, first, fmt.Sprintf("%s is not known here", root), "")
-	kind := nearest(root, append([]string{letBlock.Kind}, referable...))
+	kind := d.nearest(root, append([]string{letBlock.Kind}, referable...))
 	var owners []string
 	for _, k := range referable {
 		if _, ok := d.labels[Ref{k, root}]; ok {
@@ -185,7 +185,7 @@ func (d *decoder) unknownReference(ref Ref, at, where hcl.Range) {
 		return
 	}
 	diagnostic := d.diagnostic(codeUnknownRef, at, fmt.Sprintf("There is no %s named %s", ref.Kind, ref.Key), "")
-	near := nearest(ref.Key, d.keys(ref.Kind))
+	near := d.nearest(ref.Key, d.keys(ref.Kind))
 	for _, kind := range referable {
 		if _, ok := d.labels[Ref{kind, ref.Key}]; ok && near == "" {
 			diagnostic.Detail += fmt.Sprintf("There is %s of that name: %s.%s. ", an(kind), kind, ref.Key)
@@ -206,18 +206,30 @@ func (d *decoder) existing(kind string) string {
 	if len(keys) == 0 {
 		return fmt.Sprintf("The plan has no %s yet.", kind)
 	}
-	return fmt.Sprintf("The plan has %s.", some(keys))
+	return fmt.Sprintf("The plan has %s.", first(keys))
 }
 
-func (d *decoder) keys(kind string) []string {
-	var out []string
+// keys gives the labels of a kind, sorted.
+func (d *decoder) keys(kind string) []string { return d.byKind[kind] }
+
+func (d *decoder) sortKeys() {
+	d.byKind = map[string][]string{}
 	for ref := range d.labels {
-		if ref.Kind == kind {
-			out = append(out, ref.Key)
-		}
+		d.byKind[ref.Kind] = append(d.byKind[ref.Kind], ref.Key)
 	}
-	slices.Sort(out)
-	return out
+	for _, keys := range d.byKind {
+		slices.Sort(keys)
+	}
+}
+
+// nearest is the word that was probably meant. In a text with hundreds of unknown words no more
+// are searched for.
+func (d *decoder) nearest(got string, words []string) string {
+	const most = 300
+	if d.searches++; d.searches > most || len(words) > maxItems {
+		return ""
+	}
+	return nearest(got, words)
 }
 
 func didYouMean(word string) string {

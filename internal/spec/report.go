@@ -1,13 +1,15 @@
 package spec
 
 import (
+	"strings"
+
 	"github.com/hashicorp/hcl/v2"
 
 	"towpath/internal/diag"
 )
 
 func (d *decoder) diagnostic(code string, at hcl.Range, summary, detail string) diag.Diagnostic {
-	return diag.Diagnostic{Code: code, Severity: diag.Error, Summary: summary, Detail: detail, Subject: at}
+	return diag.Diagnostic{Code: code, Severity: diag.Error, Summary: clip(summary), Detail: clip(detail), Subject: at}
 }
 
 func (d *decoder) report(code string, at hcl.Range, summary, detail string, related ...diag.Related) {
@@ -22,8 +24,17 @@ func (d *decoder) reportFix(code string, at hcl.Range, summary, detail string, f
 	d.diags.Add(diagnostic)
 }
 
+// clip cuts a message that names something of absurd length.
+func clip(s string) string {
+	const longest = 1000
+	if len(s) <= longest {
+		return s
+	}
+	return strings.ToValidUTF8(s[:longest], "") + "…"
+}
+
 func diagRelated(message string, at hcl.Range) diag.Related {
-	return diag.Related{Message: message, Range: at}
+	return diag.Related{Message: clip(message), Range: at}
 }
 
 func replace(title string, at hcl.Range, with string) *diag.Fix {

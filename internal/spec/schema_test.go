@@ -100,6 +100,7 @@ func TestExamples(t *testing.T) {
 			d := &decoder{bytes: map[string][]byte{"example": []byte(n.Example)}, labels: map[Ref]*Label{}, lets: map[string]*let{}}
 			d.in.Files = files
 			d.collect()
+			d.sortKeys()
 			x, diags := hclsyntax.ParseExpression([]byte(n.Example), "example", hcl.InitialPos)
 			if diags.HasErrors() {
 				t.Fatalf("example %s: %v", n.Example, diags)

@@ -109,8 +109,8 @@ func (d *decoder) wrongWord(v value, words []string, name string) {
 	for _, w := range words {
 		choices = append(choices, quoted(w))
 	}
-	diagnostic := d.diagnostic(codeWrongValue, v.at, fmt.Sprintf("%s cannot be %s", name, quoted(v.text)), "")
-	if near := nearest(v.text, words); near != "" {
+	diagnostic := d.diagnostic(codeWrongValue, v.at, fmt.Sprintf("%s cannot be %s", name, shown(v.text)), "")
+	if near := d.nearest(v.text, words); near != "" {
 		diagnostic.Detail = didYouMean(quoted(near))
 		if v.literal {
 			diagnostic.Fix = replace("Write "+quoted(near), v.at, quoted(near))
@@ -125,7 +125,7 @@ var planKey = regexp.MustCompile(`^[a-z0-9]+$`)
 
 func (d *decoder) asKey(v value, t *Type, name string) (item, bool) {
 	if len(v.text) < t.Min || len(v.text) > t.Max || !planKey.MatchString(v.text) {
-		d.report(codeWrongValue, v.at, fmt.Sprintf("%s cannot be %s", name, quoted(v.text)), fmt.Sprintf("It is %d to %d small letters and digits, made up once: %s = \"k7q2m9fw\".", t.Min, t.Max, name), d.origin(v)...)
+		d.report(codeWrongValue, v.at, fmt.Sprintf("%s cannot be %s", name, shown(v.text)), fmt.Sprintf("It is %d to %d small letters and digits, made up once: %s = \"k7q2m9fw\".", t.Min, t.Max, name), d.origin(v)...)
 		return item{}, false
 	}
 	return item{at: v.at, v: v.text}, true
@@ -151,16 +151,16 @@ func (d *decoder) unreadable(v value, t *Type, r reader, err error) {
 	if v.literal {
 		at = within(v.at, d.source(v.at), v.text, e.Offset, e.Length)
 	}
-	diagnostic := d.diagnostic(code, at, fmt.Sprintf("%s is not %s", quoted(v.text), r.what), "Expected "+strings.TrimSuffix(e.Wanted, ".")+".")
+	diagnostic := d.diagnostic(code, at, fmt.Sprintf("%s is not %s", shown(v.text), r.what), "Expected "+strings.TrimSuffix(e.Wanted, ".")+".")
 	if code == codeOutOfRange {
-		diagnostic.Summary = quoted(v.text) + " is out of range"
+		diagnostic.Summary = shown(v.text) + " is out of range"
 	}
 	for _, w := range t.Words {
 		diagnostic.Detail += fmt.Sprintf(" The word %s is possible as well.", quoted(w))
 	}
 	repair := e.Repair
 	if repair == "" {
-		repair = nearest(v.text, append(weekdayWords(t), t.Words...))
+		repair = d.nearest(v.text, append(weekdayWords(t), t.Words...))
 	}
 	if repair != "" && d.repairs(repair, t, r) {
 		diagnostic.Detail += fmt.Sprintf(" Write %s.", quoted(repair))

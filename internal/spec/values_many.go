@@ -80,7 +80,7 @@ func (d *decoder) unknownEntry(key value, t *Type, name string, misspelt map[str
 	for _, entry := range t.Names {
 		known = append(known, entry.Name)
 	}
-	near := nearest(key.text, known)
+	near := d.nearest(key.text, known)
 	diagnostic := d.diagnostic(codeUnknownName, key.at, fmt.Sprintf("A row of %s has no %s", name, key.text), didYouMean(near)+"It can hold "+some(known)+".")
 	if near != "" {
 		misspelt[near] = true

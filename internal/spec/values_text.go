@@ -173,6 +173,8 @@ func (day *Day) addWord(word string) *units.Error {
 		return day.addChoice(first, second, len(word)-len(second))
 	}
 	switch {
+	case word == "":
+		return &units.Error{Wanted: "a part before and after each comma"}
 	case word == "easy":
 		if day.Easy {
 			return twice(word, "easy")
