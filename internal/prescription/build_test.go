@@ -79,13 +79,17 @@ func fill(name string, low, high float64) plan.Step {
 }
 
 func steady() *plan.Session {
-	return &plan.Session{Key: "steady", Title: "Steady", Purpose: "Time in the middle of the band.", Feel: "Easy from start to end.",
-		IfWrong: "Take 10 W off and keep the time.", Steps: []plan.Step{warmUp(10), fill("work", 0.33, 0.67), coolDown(5)}}
+	return &plan.Session{
+		Key: "steady", Title: "Steady", Purpose: "Time in the middle of the band.", Feel: "Easy from start to end.",
+		IfWrong: "Take 10 W off and keep the time.", Steps: []plan.Step{warmUp(10), fill("work", 0.33, 0.67), coolDown(5)},
+	}
 }
 
 func longRide(low, high float64) *plan.Session {
-	return &plan.Session{Key: "long_ride", Title: "Long ride", Purpose: "The length is the work.",
-		Steps: []plan.Step{warmUp(10), fill("work", low, high), coolDown(10)}}
+	return &plan.Session{
+		Key: "long_ride", Title: "Long ride", Purpose: "The length is the work.",
+		Steps: []plan.Step{warmUp(10), fill("work", low, high), coolDown(10)},
+	}
 }
 
 func progressive() *plan.Session {

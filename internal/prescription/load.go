@@ -65,7 +65,8 @@ type part struct {
 	watts  *Three[float64]
 }
 
-// parts cuts a ramp into stretches at the power of their middle; other steps are one part.
+// parts cuts a ramp into stretches at the power of their middle; other steps are one part. A
+// falling ramp costs what the rising one does.
 func parts(s *Step) []part {
 	p := s.Targets.Power
 	if p == nil {
@@ -74,9 +75,6 @@ func parts(s *Step) []part {
 	low, high := float64(p.Low), float64(p.High)
 	if s.Kind != Ramp {
 		return []part{{s.Duration, &Three[float64]{low, (low + high) / 2, high}}}
-	}
-	if s.Falling {
-		low, high = high, low
 	}
 	var out []part
 	for at := units.Duration(0); at < s.Duration; at += slice {

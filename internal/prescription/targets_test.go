@@ -284,3 +284,30 @@ func TestHeartRateCapsRise(t *testing.T) {
 		}
 	})
 }
+
+// A range that is wide enough is not said to be widened, and an effort that the coach typed above
+// the late allowance needs none.
+func TestNothingToWiden(t *testing.T) {
+	t.Parallel()
+	band := bandOf(88, 120, 126) // three eighths of 32 W are 12 W, a tenth of 120 W
+	s := one(t, rider(), band, ride(60, &plan.Session{Key: "x", Title: "X", Steps: []plan.Step{fill("work", 0.625, 1)}}))
+	if got := s.Targets.PowerOrigin.What; say(s.Targets) != "108-120 W, <=116 bpm, <=10" || strings.Contains(got, "widened") {
+		t.Errorf("got %s: %s", say(s.Targets), got)
+	}
+	band.Result, band.Effort = nil, &units.Range[units.Effort]{Low: 9, High: 13}
+	if s := one(t, rider(), band, ride(200, longRide(0, 1))); *s.Targets.Effort != 13 || s.LateEffort != nil {
+		t.Errorf("effort %d, late %v", *s.Targets.Effort, s.LateEffort)
+	}
+}
+
+// The targets of a session span its work steps: the highest cap, whichever comes first.
+func TestTogether(t *testing.T) {
+	t.Parallel()
+	low := plan.Step{Name: "low", Duration: mins(20), Target: plan.OfThreshold, Share: share(0.5, 0.6)}
+	for _, steps := range [][]plan.Step{{fill("work", 0, 1), low}, {{Name: "free", Duration: mins(5), Target: plan.Free}, low, fill("work", 0, 1)}} {
+		s := one(t, rider(), usualBand(), ride(60, &plan.Session{Key: "x", Title: "X", Steps: steps}))
+		if got := say(s.Targets); got != "71-133 W, <=123 bpm, <=11" {
+			t.Errorf("%s: got %s", outline(s.Steps, " | "), got)
+		}
+	}
+}

@@ -57,8 +57,10 @@ func TestStepLines(t *testing.T) {
 		{words.Step{Duration: 3300, Targets: words.Targets{HeartRateLow: ptr(118), HeartRate: ptr(131)}}, "55 min, 118-131 bpm"},
 		{words.Step{Duration: 180, AllOut: true}, "3 min as hard as you can"},
 		{words.Step{Duration: 900}, "15 min as you like"},
-		{words.Step{Duration: 900, Times: 3, Steps: []words.Step{{Duration: 720, Targets: all}, {Duration: 180, Targets: words.Targets{Power: watts(71, 100)}}}},
-			"3 times:\n- 12 min at 102-112 W, at most 127 bpm, effort at most 11\n- 3 min at 71-100 W"},
+		{
+			words.Step{Duration: 900, Times: 3, Steps: []words.Step{{Duration: 720, Targets: all}, {Duration: 180, Targets: words.Targets{Power: watts(71, 100)}}}},
+			"3 times:\n- 12 min at 102-112 W, at most 127 bpm, effort at most 11\n- 3 min at 71-100 W",
+		},
 	} {
 		if diff := cmp.Diff(tt.want, strings.Join(words.StepLines(tt.step), "\n")); diff != "" {
 			t.Errorf("(-want +got)\n%s", diff)
