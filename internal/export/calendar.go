@@ -42,12 +42,9 @@ func Calendar(w io.Writer, p *prescription.Prescription, rec *record.Athlete) er
 	file.property("REFRESH-INTERVAL", refreshInterval, param("VALUE", "DURATION"))
 	file.property("X-PUBLISHED-TTL", refreshInterval)
 
-	spans := make([]span, len(p.Sessions))
-	for i := range p.Sessions {
-		var err error
-		if spans[i], err = spanOf(&p.Sessions[i]); err != nil {
-			return err
-		}
+	spans, err := spansOf(p.Sessions)
+	if err != nil {
+		return err
 	}
 	addTimezones(file, p.Sessions, spans)
 	for i := range p.Sessions {
@@ -64,14 +61,31 @@ type span struct {
 	loc        *time.Location
 }
 
-func spanOf(s *prescription.Session) (span, error) {
-	if s.Start.IsZero() {
-		return span{}, nil
+func spansOf(sessions []prescription.Session) ([]span, error) {
+	spans := make([]span, len(sessions))
+	zones := map[string]*time.Location{}
+	for i := range sessions {
+		s := &sessions[i]
+		if s.Start.IsZero() {
+			continue
+		}
+		loc := zones[s.Zone]
+		if loc == nil {
+			var err error
+			if loc, err = zone.Load(s.Zone); err != nil {
+				return nil, fmt.Errorf("session %s: %w", s.Key, err)
+			}
+			zones[s.Zone] = loc
+		}
+		var err error
+		if spans[i], err = spanOf(s, loc); err != nil {
+			return nil, err
+		}
 	}
-	loc, err := zone.Load(s.Zone)
-	if err != nil {
-		return span{}, fmt.Errorf("session %s: %w", s.Key, err)
-	}
+	return spans, nil
+}
+
+func spanOf(s *prescription.Session, loc *time.Location) (span, error) {
 	start, ok := s.Date.At(s.Start, loc)
 	if !ok {
 		return span{}, fmt.Errorf("session %s: clocks in %s change on %s and show %s twice or never; give it another hour",

@@ -63,7 +63,13 @@ func Workout(w io.Writer, p *prescription.Prescription, s *prescription.Session)
 	}
 	resting := int(p.Block.Athlete.HeartRate.Resting)
 	for i := range flat {
-		file.WorkoutSteps = append(file.WorkoutSteps, stepMessage(i, &flat[i], s, resting))
+		m := stepMessage(i, &flat[i], s, resting)
+		if i > 0 && flat[i].stair && flat[i].step == flat[i-1].step {
+			m.SetNotes(file.WorkoutSteps[i-1].Notes) // the stairs of one ramp
+		} else if !flat[i].loop {
+			m.SetNotes(flat[i].notes(s.Why))
+		}
+		file.WorkoutSteps = append(file.WorkoutSteps, m)
 	}
 	fit := file.ToFIT(nil)
 	if err := encoder.New(w).Encode(&fit); err != nil {
@@ -99,7 +105,6 @@ func stepMessage(i int, f *flatStep, s *prescription.Session, resting int) *mesg
 			SetTargetValue(uint32(f.rounds))
 	}
 	m.SetWktStepName(cut(foldASCII(stepName(f.step)), maxName)).
-		SetNotes(f.notes(s.Why)).
 		SetIntensity(intensity(f.step))
 	if f.seconds > 0 {
 		m.SetDurationType(typedef.WktStepDurationTime).SetDurationValue(uint32(f.seconds) * milliseconds)
