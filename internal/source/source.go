@@ -19,12 +19,14 @@ import (
 	"towpath/internal/syntax"
 )
 
-// The limits of a plan. They are far above what a plan needs.
-const (
-	maxFiles     = 1_000    // of a plan with all that it includes
-	maxPlanBytes = 16 << 20 // of these files together
-	maxDataBytes = 64 << 20 // of one data file
-)
+// limits bound what is read for one plan with all that it includes.
+type limits struct{ files, bytes int }
+
+// Far above what a plan needs.
+var sensible = limits{files: 1_000, bytes: 16 << 20}
+
+// maxDataBytes bounds one data file.
+const maxDataBytes = 64 << 20
 
 // extension of the files that make a plan.
 const extension = ".hcl"
@@ -40,8 +42,12 @@ type Set struct {
 // whose .hcl files make the plan (its sub-folders do not), or one such file. The set is never nil;
 // what cannot be read is left out of it and told of.
 func Load(fsys fs.FS, dir string, library fs.FS) (*Set, diag.List) {
+	return load(fsys, dir, library, sensible)
+}
+
+func load(fsys fs.FS, dir string, library fs.FS, most limits) (*Set, diag.List) {
 	dir = path.Clean(dir)
-	l := loader{fsys: fsys, seen: map[string]bool{}}
+	l := loader{fsys: fsys, most: most, seen: map[string]bool{}}
 	set := &Set{Dir: dir, fsys: fsys, Files: l.library(library)}
 
 	plan := l.folder(dir, nil)
@@ -73,6 +79,7 @@ func inOrder(files, plan []*syntax.File) []*syntax.File {
 // loader collects the files of one plan.
 type loader struct {
 	fsys  fs.FS
+	most  limits
 	seen  map[string]bool // folders and files that were read or refused
 	files []*syntax.File
 	bytes int
@@ -163,9 +170,9 @@ func (l *loader) one(name string, from *asker) []*syntax.File {
 		l.cannotOpen(name, from, err)
 		return nil
 	}
-	if l.bytes += len(src); l.bytes > maxPlanBytes || len(l.files) == maxFiles {
+	if l.bytes += len(src); l.bytes > l.most.bytes || len(l.files) == l.most.files {
 		l.full = true
-		l.complain(name, from, "plan-too-large", fmt.Sprintf("The plan is larger than %d files or %d MiB", maxFiles, maxPlanBytes>>20),
+		l.complain(name, from, "plan-too-large", fmt.Sprintf("The plan is larger than %d files or %d KiB", l.most.files, l.most.bytes>>10),
 			"This file and those after it were not read. Name the folder of one plan, not one that holds many.")
 		return nil
 	}

@@ -142,10 +142,10 @@ func TestLoad(t *testing.T) {
 
 func TestLoadLimits(t *testing.T) {
 	many := map[string]string{}
-	for i := range maxFiles {
+	for i := range sensible.files {
 		many[fmt.Sprintf("p/%04d.hcl", i)] = ""
 	}
-	if set, diags := Load(tree(many), "p", nil); len(set.Files) != maxFiles || diags != nil {
+	if set, diags := Load(tree(many), "p", nil); len(set.Files) != sensible.files || diags != nil {
 		t.Errorf("got %d files, %v", len(set.Files), told(diags))
 	}
 	many["p/z.hcl"] = ""
@@ -158,10 +158,8 @@ func TestLoadLimits(t *testing.T) {
 	if set, diags := Load(tree(big), "p", nil); len(diags) != 1 || diags[0].Code != "file-too-large" || len(set.Files) != 1 {
 		t.Errorf("a large file: got %v", told(diags))
 	}
-	for i := range 2 * maxPlanBytes / syntax.MaxFileBytes {
-		big[fmt.Sprintf("p/%04d.hcl", i)] = large
-	}
-	if _, diags := Load(tree(big), "p", nil); len(diags) != 1 || diags[0].Code != "plan-too-large" {
+	small := tree(map[string]string{"p/a.hcl": "# ten bytes", "p/b.hcl": "# ten bytes", "p/c.hcl": "# ten bytes"})
+	if set, diags := load(small, "p", nil, limits{files: 9, bytes: 25}); len(diags) != 1 || told(diags)[0] != "p/c.hcl:1:1 plan-too-large" || len(set.Files) != 2 {
 		t.Errorf("a large plan: got %v", told(diags))
 	}
 }
