@@ -8,8 +8,6 @@ var (
 	UsualRide = Number[units.Minutes]{Value: 60, Kind: Convention, Note: "common practice, no source"}
 	// MaximumRide bounds a session that names no most.
 	MaximumRide = Number[units.Minutes]{Value: 720, Kind: Convention, Note: "own choice, no source: a bound against typing errors"}
-	// LongRide is the usual length from which a session counts as demanding.
-	LongRide = Number[units.Minutes]{Value: 150, Kind: Convention, Note: "common practice, no source"}
 	// RecoveryKeep is what a recovery week keeps of the last loading week.
 	RecoveryKeep = Number[units.Share]{Value: 0.60, Kind: Convention, Note: "common practice, no source"}
 	// LowerThird and UpperThird divide the band; a session above UpperThird is demanding, one

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"time"
@@ -65,7 +66,7 @@ func (r *resolver) checkAthlete(a *spec.Athlete, out *Athlete) {
 	}
 	if out.Zone != "" {
 		if _, err := zone.Load(out.Zone); err != nil {
-			r.add(diag.Error, "unknown-time-zone", a.TimeZone.Range, fmt.Sprintf("There is no time zone %q", out.Zone), err.Error())
+			r.unknownZone(a.TimeZone, err)
 			out.Zone = ""
 		}
 	} else if clock := firstClock(out); !a.TimeZone.Set && clock.Limit > 0 {
@@ -82,6 +83,20 @@ func (r *resolver) checkAthlete(a *spec.Athlete, out *Athlete) {
 		r.add(diag.Error, "heart-rate-order", h.Range, fmt.Sprintf("Resting heart rate %s is not below the maximum %s", h.Resting, h.Maximum),
 			"Write the heart rate on waking as resting and the highest one seen in a maximal effort as maximum.")
 	}
+}
+
+func (r *resolver) unknownZone(written spec.Value[string], err error) {
+	d := diag.Diagnostic{
+		Code: "unknown-time-zone", Severity: diag.Error, Subject: written.Range,
+		Summary: fmt.Sprintf("There is no time zone %q", written.V),
+		Detail:  `Time zones are named by continent and city, such as "Europe/Paris" or "America/New_York".`,
+	}
+	var unknown *zone.Error
+	if errors.As(err, &unknown) && unknown.Nearest != "" {
+		d.Detail += fmt.Sprintf(" The nearest name is %q.", unknown.Nearest)
+		d.Fix = &diag.Fix{Title: fmt.Sprintf("write %q", unknown.Nearest), Edits: []diag.Edit{{Range: written.Range, Text: fmt.Sprintf("%q", unknown.Nearest)}}}
+	}
+	r.diags.Add(d)
 }
 
 // seen reports whether the checks of an athlete have run: it may ride several blocks.

@@ -34,7 +34,7 @@ func (r *resolver) session(s *spec.Session) *Session {
 		return out
 	}
 	top := highest(out.Steps)
-	out.Demanding = s.Demand.V == "demanding" || out.Usual >= physiology.LongRide.Value || top > physiology.UpperThird.Value
+	out.Demanding = s.Demand.V == "demanding" || out.Usual >= physiology.LongDay.Value || top > physiology.UpperThird.Value
 	out.Light = !out.Demanding && top <= physiology.LowerThird.Value
 	return out
 }

@@ -36,7 +36,9 @@ func Prescribe(s *schedule.Schedule, asOf units.Date) (*Prescription, diag.List)
 		}
 	}
 	p.Weeks = sumWeeks(s.Weeks, p.Sessions)
-	return p, lower.faults.list()
+	diags := lower.faults.list()
+	diags.Add(clockFaults(p.Sessions, lower.athlete.Key)...)
+	return p, diags
 }
 
 // lowering is the work on one block.

@@ -1,0 +1,37 @@
+package prescription
+
+import (
+	"testing"
+
+	"towpath/internal/units"
+)
+
+// The clocks of Paris go from 02:00 to 03:00 on 2027-03-28 and back from 03:00 to 02:00 on
+// 2027-10-31: Directive 2000/84/EC of the European Union, articles 1 to 3.
+func TestClockFaults(t *testing.T) {
+	spring, autumn := units.NewDate(2027, 3, 28), units.NewDate(2027, 10, 31)
+	tests := []struct {
+		name    string
+		date    units.Date
+		start   units.Clock
+		minutes units.Minutes
+		want    int
+	}{
+		{"begins in the gap", spring, units.NewClock(2, 30), 90, 1},
+		{"ends in the gap", spring, units.NewClock(1, 0), 75, 1},
+		{"rides across the gap", spring, units.NewClock(1, 0), 120, 0},
+		{"begins in the doubled hour", autumn, units.NewClock(2, 15), 120, 1},
+		{"ends in the doubled hour", autumn, units.NewClock(1, 0), 90, 1},
+		{"an ordinary morning", autumn, units.NewClock(9, 0), 240, 0},
+		{"the evening before, over midnight", spring.Add(-1), units.NewClock(23, 0), 210, 1},
+		{"no hour", spring, 0, 90, 0},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			s := Session{Name: "Steady", Date: tt.date, Start: tt.start, Minutes: tt.minutes, Zone: "Europe/Paris"}
+			if got := clockFaults([]Session{s}, "a"); len(got) != tt.want {
+				t.Errorf("got %d faults, want %d: %v", len(got), tt.want, got)
+			}
+		})
+	}
+}
