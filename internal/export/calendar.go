@@ -158,7 +158,10 @@ func addEvent(e component, s *prescription.Session, at span, before *record.Sess
 		e.raw("TRANSP", "OPAQUE")
 	}
 	e.text("SUMMARY", cleanLine(s.Title))
-	e.text("DESCRIPTION", words.Description(s.Words()))
+	e.text("DESCRIPTION", strings.TrimSpace(words.Description(s.Words())))
+	if place := cleanLine(s.Place); place != "" {
+		e.text("LOCATION", place)
+	}
 	if name := cleanLine(s.Name); name != "" {
 		e.text("CATEGORIES", name)
 	}

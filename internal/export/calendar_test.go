@@ -170,7 +170,7 @@ func checkCalendar(cal *vcomponent) error {
 			}
 		}
 		for _, l := range e.lines {
-			if slices.Contains([]string{"SUMMARY", "DESCRIPTION", "CATEGORIES"}, l.name) {
+			if slices.Contains([]string{"SUMMARY", "DESCRIPTION", "CATEGORIES", "LOCATION"}, l.name) {
 				if _, err := unescape(l.value); err != nil {
 					return fmt.Errorf("%s of %s: %w", l.name, e.value("UID"), err)
 				}
@@ -415,6 +415,7 @@ func TestCalendarDetails(t *testing.T) {
 		{0, "LAST-MODIFIED", ""},
 		{0, "TRANSP", "OPAQUE"},
 		{0, "SUMMARY", "75 min steady · 117-128 W"},
+		{0, "LOCATION", "outdoor"},
 		{2, "SEQUENCE", "4"},
 		{2, "DTSTAMP", "20260320T070000Z"},
 		{2, "LAST-MODIFIED", "20260320T070000Z"},
