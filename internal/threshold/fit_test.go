@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"towpath/internal/units"
 )
 
 // exactFit solves the normal equations of a polynomial in exact fractions: an independent
@@ -66,7 +68,7 @@ func stagesOf(t *rapid.T, least int) (p, l []float64) {
 	return p, l
 }
 
-func close(t interface {
+func closeTo(t interface {
 	Helper()
 	Errorf(string, ...any)
 }, what string, got, want, by float64,
@@ -82,8 +84,8 @@ func TestLeastSquaresIsExact(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p, l := stagesOf(t, 5)
 		x := rapid.Float64Range(p[0], p[len(p)-1]).Draw(t, "x")
-		close(t, "line", fitLine(p, l).at(x), exactFit(p, l, 1, x), 1e-9)
-		close(t, "cubic", fitCubic(p, l).at(x), exactFit(p, l, 3, x), 1e-7)
+		closeTo(t, "line", fitLine(p, l).at(x), exactFit(p, l, 1, x), 1e-9)
+		closeTo(t, "cubic", fitCubic(p, l).at(x), exactFit(p, l, 3, x), 1e-7)
 	})
 }
 
@@ -95,7 +97,7 @@ func TestBrokenLineIsBest(t *testing.T) {
 		p, l := stagesOf(t, 5)
 		b := fitBroken(p, l)
 		n := len(p)
-		close(t, "sum of squares at the break", b.rss, projectedRSS(p, l, b.at), 1e-9)
+		closeTo(t, "sum of squares at the break", b.rss, projectedRSS(p, l, b.at), 1e-9)
 		const steps = 4000
 		for k := 0; k <= steps; k++ {
 			at := p[1] + (p[n-2]-p[1])*float64(k)/steps
@@ -151,14 +153,14 @@ func TestExponentialRecoversItself(t *testing.T) {
 		if e == nil {
 			t.Fatal("no fit")
 		}
-		close(t, "a", float64(e.A), a, 1e-4*l[7])
-		close(t, "b", float64(e.B), b, 1e-3*b)
-		close(t, "c", e.C, c, 1e-4*c)
+		closeTo(t, "a", float64(e.A), a, 1e-4*l[7])
+		closeTo(t, "b", float64(e.B), b, 1e-3*b)
+		closeTo(t, "c", e.C, c, 1e-4*c)
 		x, ok := e.where(l[5])
 		if !ok {
 			t.Fatal("a level of the curve is nowhere")
 		}
-		close(t, "inverse", x, p[5], 1e-3)
+		closeTo(t, "inverse", x, p[5], 1e-3)
 		// The closed form of the point furthest below the chord, against a fine search.
 		best, at := 0.0, 0.0
 		f := func(x float64) float64 { return a + b*math.Exp(c*(x-80)) }
@@ -168,7 +170,7 @@ func TestExponentialRecoversItself(t *testing.T) {
 				best, at = d, x
 			}
 		}
-		close(t, "furthest below the chord", e.furthestBelow(80, 255), at, 0.02)
+		closeTo(t, "furthest below the chord", e.furthestBelow(80, 255), at, 0.02)
 	})
 }
 
@@ -210,10 +212,10 @@ func TestCubicFurthestBelowChord(t *testing.T) {
 
 func TestSearches(t *testing.T) {
 	t.Parallel()
-	close(t, "golden, parabola", golden(func(x float64) float64 { return (x - 2) * (x - 2) }, -3, 11), 2, 1e-6)
-	close(t, "golden, cosine", golden(math.Cos, 2, 4), math.Pi, 1e-6)
-	close(t, "golden, at an end", golden(func(x float64) float64 { return x }, 1, 3), 1, 1e-6)
-	close(t, "bisect", bisect(func(x float64) float64 { return x*x - 2 }, 0, 2), math.Sqrt2, 1e-12)
+	closeTo(t, "golden, parabola", golden(func(x float64) float64 { return (x - 2) * (x - 2) }, -3, 11), 2, 1e-6)
+	closeTo(t, "golden, cosine", golden(math.Cos, 2, 4), math.Pi, 1e-6)
+	closeTo(t, "golden, at an end", golden(func(x float64) float64 { return x }, 1, 3), 1, 1e-6)
+	closeTo(t, "bisect", bisect(func(x float64) float64 { return x*x - 2 }, 0, 2), math.Sqrt2, 1e-12)
 	if k := lowest(func(x float64) float64 { return math.Abs(x - 3) }, 0, 10, 10); k != 3 {
 		t.Errorf("lowest: got %d, want 3", k)
 	}
@@ -227,7 +229,7 @@ func TestSearches(t *testing.T) {
 			continue
 		}
 		for i := range got {
-			close(t, "root", got[i], c.want[i], 1e-12)
+			closeTo(t, "root", got[i], c.want[i], 1e-12)
 		}
 	}
 }
@@ -239,10 +241,10 @@ func TestQuantiles(t *testing.T) {
 	for n, want := range map[int]float64{
 		1: 12.706, 2: 4.303, 3: 3.182, 4: 2.776, 5: 2.571, 6: 2.447, 7: 2.365, 8: 2.306, 9: 2.262, 10: 2.228, 20: 2.086, 60: 2.000,
 	} {
-		close(t, "t", studentQuantile(0.95, n), want, 0.0006)
+		closeTo(t, "t", studentQuantile(0.95, n), want, 0.0006)
 	}
-	close(t, "t, 99 %", studentQuantile(0.99, 5), 4.032, 0.0006)
-	close(t, "z", normalQuantile(0.95), 1.95996, 1e-5)
+	closeTo(t, "t, 99 %", studentQuantile(0.99, 5), 4.032, 0.0006)
+	closeTo(t, "z", normalQuantile(0.95), 1.95996, 1e-5)
 }
 
 // TestChordStart: the stage before the first rise of 0.4 mmol/L, on the open data.
@@ -270,6 +272,84 @@ func TestChordStart(t *testing.T) {
 		p, _, ok := fromRise(newReading(cl.curve, 0.2))
 		if !ok || p != c.Start {
 			t.Errorf("%s: got %g, want %g", c.File, p, c.Start)
+		}
+	}
+}
+
+// TestAmbiguousBreaks compares with a scan of the sum of squares. A second minimum within 2 % of
+// the best, wide enough for the scan to see, makes a break ambiguous; and an ambiguous break has
+// some other place within 2 %.
+func TestAmbiguousBreaks(t *testing.T) {
+	t.Parallel()
+	drawn := map[bool]int{}
+	rapid.Check(t, func(t *rapid.T) {
+		p, l := stagesOf(t, 6)
+		for i := 1; i < len(l); i++ {
+			l[i] = l[i-1] + l[i]/10 // rising, as lactate does
+		}
+		b := fitBroken(p, l)
+		if b.rss < 1e-6 {
+			return // nothing to compare with
+		}
+		const steps = 1000
+		n := len(p)
+		width := (p[n-2] - p[1]) / steps
+		var sums []float64
+		for k := 0; k <= steps; k++ {
+			sums = append(sums, projectedRSS(p, l, p[1]+width*float64(k))/b.rss)
+		}
+		second, elsewhere := math.Inf(1), math.Inf(1)
+		for k := 1; k < steps; k++ {
+			if math.Abs(p[1]+width*float64(k)-b.at) <= 2*width {
+				continue
+			}
+			elsewhere = min(elsewhere, sums[k])
+			if sums[k] < sums[k-1] && sums[k] <= sums[k+1] {
+				second = min(second, sums[k])
+			}
+		}
+		drawn[b.ambiguous]++
+		if second < 1.0199 && !b.ambiguous {
+			t.Fatalf("a second minimum has %.4f of the best sum: %v %v", second, p, l)
+		}
+		if b.ambiguous && elsewhere > 1.03 {
+			t.Fatalf("no other place comes nearer than %.4f of the best sum: %v %v", elsewhere, p, l)
+		}
+	})
+	if drawn[false] == 0 || drawn[true] == 0 {
+		t.Errorf("clear and ambiguous breaks drawn: %v", drawn)
+	}
+}
+
+func TestRiseOfExactlyTheSize(t *testing.T) {
+	t.Parallel()
+	// 1.4 - 1.0 is a little less than 0.4 in binary; it is 0.4 to the coach.
+	r := newReading(curve{p: []float64{100, 120, 140, 160, 180}, l: []float64{1, 1, 1.4, 2.5, 4.5}}, 0.2)
+	if p, stage, ok := fromRise(r); !ok || p != 120 || stage != 1 {
+		t.Errorf("starts at %g, stage %d, %t", p, stage, ok)
+	}
+}
+
+func TestQualityWords(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		method string
+		power  float64
+		se     float64
+		used   int
+		want   string
+	}{
+		{MedianOfThree, 150, 10, 3, "good"},
+		{MedianOfThree, 200, 12, 3, "good"},
+		{MedianOfThree, 100, 8, 1, "fair"},
+		{"first_rise_0.3", 100, 8, 1, "good"},
+		{MedianOfThree, 150, 20, 2, "fair"},
+		{MedianOfThree, 200, 24, 2, "fair"},
+		{MedianOfThree, 150, 21, 2, "poor"},
+	} {
+		e := &Estimate{Method: c.method, Power: units.Power(c.power), SE: units.Power(c.se), Used: make([]string, c.used)}
+		if got := quality(e); got != c.want {
+			t.Errorf("%+v: got %s", c, got)
 		}
 	}
 }
