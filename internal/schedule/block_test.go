@@ -161,3 +161,49 @@ func TestBlockOfEightWeeks(t *testing.T) {
 		t.Errorf("(-want +got):\n%s", diff)
 	}
 }
+
+// differences compares two schedules of one block date by date.
+func differences(was, is *Schedule) string {
+	at := func(s *Schedule, week int, d units.Date) string {
+		for _, x := range s.Weeks[week].Sessions {
+			if x.Date == d {
+				return fmt.Sprintf("%s %d", x.Session.Key, x.Minutes)
+			}
+		}
+		return "-"
+	}
+	var out strings.Builder
+	for w := range was.Weeks {
+		for d := was.Weeks[w].Start; d < was.Weeks[w].Start.Add(7); d++ {
+			if a, b := at(was, w, d), at(is, w, d); a != b {
+				fmt.Fprintf(&out, "%d %s: %s -> %s\n", w+1, d.Weekday().String()[:3], a, b)
+			}
+		}
+	}
+	return out.String()
+}
+
+// Growth goes from 8 to 9 % after the block was delivered: minutes change, one session moves.
+func TestGrowthEdited(t *testing.T) {
+	was, _ := placeAt(t, twelve(8).block(), nil, 0, 120, 0)
+	is, got := placeAt(t, twelve(9).block(), delivered(was), monday, 120, 0)
+	t.Log(differences(was, is))
+	for i, p := range got {
+		t.Log(i+1, p.terms)
+	}
+}
+
+// A Thursday is lost at the beginning of its week.
+func TestDayLost(t *testing.T) {
+	was, _ := placeAt(t, twelve(8).block(), nil, 0, 120, 0)
+	lost := twelve(8)
+	lost.away = append(lost.away, monday.Add(17))
+	is, got := placeAt(t, lost.block(), delivered(was), monday.Add(14), 120, 0)
+	want := "3 Wed: - -> upper 70\n3 Thu: upper 70 -> -\n"
+	if diff := cmp.Diff(want, differences(was, is)); diff != "" {
+		t.Errorf("(-want +got):\n%s", diff)
+	}
+	if n := got[2].terms[termHeld]; n != 1 {
+		t.Errorf("held %d, want 1", n)
+	}
+}

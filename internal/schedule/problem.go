@@ -155,7 +155,7 @@ func (pl *placer) problem(w *plan.Week, total int, without groups) *problem {
 	if without&groupRun != 0 {
 		p.inARow = dayLong // never reached
 	}
-	loose := w.Light || pl.running(w) // counts are "at most"
+	loose := w.Light || w.Start < pl.asOf // counts are "at most", as in a week that has begun
 	for i, r := range w.Rides {
 		p.rides = append(p.rides, pl.ride(w, r, i, loose, without))
 	}

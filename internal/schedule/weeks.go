@@ -111,16 +111,18 @@ func nearest(asked int, p *problem, above bool, yield func(int) bool) {
 			most += d.room
 		}
 	}
-	for by := 0; asked-by >= least || above && asked+by <= most; by += quantum {
-		if t := asked - by; t >= least && t < most+quantum && !yield(t) {
-			return
+	for by := 0; asked-by >= least || above && asked+by < most+quantum; by += quantum {
+		for _, t := range []int{asked - by, asked + by} {
+			if t > asked && !above || t == asked && by > 0 || t < least || t >= most+quantum {
+				continue
+			}
+			if !yield(t) {
+				return
+			}
+			if by == 0 {
+				break
+			}
 		}
-		if t := asked + by; above && by > 0 && t >= least && t <= most && !yield(t) {
-			return
-		}
-	}
-	if asked < least {
-		yield(least)
 	}
 }
 
