@@ -51,23 +51,9 @@ func (d *decoder) athlete(n *node) *Athlete {
 	if c := n.child("screening"); c != nil {
 		a.Screening = d.screening(c)
 	}
-	d.checkDates(n, a)
 	n.Broken = n.Broken || anyBroken(n)
 	a.Label = n.Label
 	return a
-}
-
-// checkDates refuses a date that is given twice in on: different texts may mean one date only
-// through let, since dates are written in one way.
-func (d *decoder) checkDates(n *node, a *Athlete) {
-	for i, on := range a.On {
-		for _, earlier := range a.On[:i] {
-			if earlier.Date.V == on.Date.V {
-				d.report(codeDoubleName, on.Date.Range, fmt.Sprintf("%s is given twice", on.Date.V), "Keep one of the two.", diagRelated("the first one", earlier.Date.Range))
-				n.Broken = true
-			}
-		}
-	}
 }
 
 func (d *decoder) heartRate(n *node) *HeartRate {

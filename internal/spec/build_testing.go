@@ -78,7 +78,7 @@ func (d *decoder) readData(n *node, t *Test) {
 	}
 	n.Broken = true
 	if errors.Is(err, fs.ErrNotExist) {
-		d.report(codeMissingFile, t.Data.Range, fmt.Sprintf("There is no file %s", quoted(t.Data.V)), fmt.Sprintf("The path is relative to %s.", n.file.Name))
+		d.report(codeMissingFile, t.Data.Range, fmt.Sprintf("There is no file %s", quoted(t.Data.V)), fmt.Sprintf("The path is relative to %s; it leads to %s.", n.file.Name, name))
 		return
 	}
 	d.report(codeMissingFile, t.Data.Range, fmt.Sprintf("The file %s cannot be read", quoted(t.Data.V)), "The reason: "+err.Error()+".")

@@ -284,12 +284,6 @@ func (d *decoder) missing(n *node, misspelt map[string]bool) {
 		d.report(codeMissingValue, n.Header, fmt.Sprintf("%s lacks %s", n.title(), name.Name), fmt.Sprintf("%s Write, for example, %s = %s.", name.Doc, name.Name, name.Example))
 		n.Broken = true
 	}
-	for _, t := range n.block.Blocks {
-		if t.Required && n.child(t.Kind) == nil && !misspelt[t.Kind] {
-			d.report(codeMissingBlock, n.Header, fmt.Sprintf("%s lacks a block %s", n.title(), t.Kind), t.Doc)
-			n.Broken = true
-		}
-	}
 }
 
 // title names a block in a message.

@@ -188,7 +188,7 @@ func (d *decoder) index(v, key value, at hcl.Range) value {
 	case v.form == pointer:
 		d.opaque(v, at)
 	default:
-		d.report(codeWrongType, at, fmt.Sprintf("%s has nothing to pick with [ ] here", v.form), "Lists are picked from with a number from 0, tables with a name.")
+		d.report(codeWrongType, at, fmt.Sprintf("%s cannot be picked from with %s", capital(v.form.String()), key.form), "Lists are picked from with a number from 0, tables with a name.")
 	}
 	return value{at: at}
 }

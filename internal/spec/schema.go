@@ -76,15 +76,14 @@ const (
 
 // BlockType is a kind of block.
 type BlockType struct {
-	Kind     string
-	Label    LabelRule
-	Many     bool // may be given several times
-	Required bool
-	AnyName  bool // holds names of the coach's own
-	Doc      string
-	Names    []Name
-	Blocks   []*BlockType
-	Later    []string // names and blocks that later versions bring
+	Kind    string
+	Label   LabelRule
+	Many    bool // may be given several times
+	AnyName bool // holds names of the coach's own
+	Doc     string
+	Names   []Name
+	Blocks  []*BlockType
+	Later   []string // names and blocks that later versions bring
 }
 
 // Language is the whole language: a plan's top level.

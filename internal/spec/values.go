@@ -6,6 +6,7 @@ import (
 	"math"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"towpath/internal/units"
@@ -100,7 +101,7 @@ func (d *decoder) asText(v value, t *Type, name string) (item, bool) {
 	if err == nil {
 		return item{at: v.at, v: out}, true
 	}
-	d.unreadable(v, t, r, err)
+	d.unreadable(v, t, r, name, err)
 	return item{}, false
 }
 
@@ -132,7 +133,7 @@ func (d *decoder) asKey(v value, t *Type, name string) (item, bool) {
 }
 
 // unreadable reports a text that is not what it should be, underlining the part that is wrong.
-func (d *decoder) unreadable(v value, t *Type, r reader, err error) {
+func (d *decoder) unreadable(v value, t *Type, r reader, name string, err error) {
 	if d.subtraction(v) {
 		return
 	}
@@ -159,6 +160,9 @@ func (d *decoder) unreadable(v value, t *Type, r reader, err error) {
 		diagnostic.Detail += fmt.Sprintf(" The word %s is possible as well.", quoted(w))
 	}
 	repair := e.Repair
+	if n, err := strconv.ParseFloat(strings.TrimSpace(v.text), 64); err == nil && repair == "" {
+		repair, _ = withUnit(n, t, r, name)
+	}
 	if repair == "" {
 		repair = d.nearest(v.text, append(weekdayWords(t), t.Words...))
 	}

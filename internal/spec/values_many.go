@@ -235,7 +235,7 @@ func (d *decoder) asCounts(v value, t *Type, name string) (item, bool) {
 						return nil, err
 					}
 					return nil, nil
-				}}, wrong)
+				}}, name, wrong)
 				return item{}, false
 			}
 			spans = append(spans, found...)

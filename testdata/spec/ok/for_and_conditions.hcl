@@ -3,7 +3,7 @@ let {
   long  = scale("2 h", 1.25)
   first = plus("1 h", "45 min")
   both  = total([let.long, let.first])
-  where = true ? "indoor" : "outdoor"
+  where = let.hard[1] == "saturday" && true ? "indoor" : "outdoor"
 }
 
 block "spring" {

@@ -1,0 +1,13 @@
+block "b" {
+  start = "2026-09-14"
+  weeks = 2
+  volume {
+    first = "4 h"
+  }
+  week "1" {
+    monday  = []
+    tuesday = [{ session = session.steady }, { session = session.steady }, { session = session.steady }]
+    friday  = "long"
+    sunday  = { ride = "long", place = "outdoor" }
+  }
+}

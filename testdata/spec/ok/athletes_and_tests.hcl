@@ -1,0 +1,78 @@
+athlete "ines" {
+  name             = "Inês"
+  born             = 2011
+  sex              = "female"
+  power_meter      = false
+  meters           = { outdoor = meter.pedals, indoor = meter.trainer }
+  guardian_consent = true
+
+  heart_rate {
+    resting = "49 bpm"
+    maximum = "199 bpm"
+    from    = test.steps
+    usable  = false
+  }
+  screening {
+    on     = "2026-08-28"
+    until  = "2027-08-28"
+    by     = "own clinician"
+    allows = "easy riding only"
+  }
+}
+
+meter "trainer" {
+  kind     = "trainer"
+  reads    = "-2.1 %"
+  against  = meter.pedals
+  compared = "2026-08-20"
+}
+
+test "by_lab" {
+  athlete  = athlete.ines
+  date     = "2026-09-05"
+  protocol = protocol.mine
+  stage    = "4 min"
+
+  read_by_lab {
+    first_threshold = "138 W"
+    heart_rate      = "127 bpm"
+    method          = "by eye"
+  }
+}
+
+band "raised" {
+  athlete  = athlete.marta
+  from     = "2026-10-12"
+  raises   = band.autumn
+  by       = "2.4 %"
+  evidence = "13 rides"
+}
+
+band "typed" {
+  athlete    = athlete.ines
+  heart_rate = "110–128 bpm"
+  rpe        = "9-12"
+  leads      = "heart rate"
+}
+
+protocol "mine" {
+  demand = "submaximal"
+
+  repeat {
+    times  = 3
+    rising = "15 W"
+
+    step "stage" {
+      duration = "4 min"
+      power    = "100 W"
+    }
+    repeat {
+      times = 2
+
+      step "burst" {
+        duration = "10 s"
+        all_out  = true
+      }
+    }
+  }
+}
