@@ -206,7 +206,7 @@ func TestEstimatesRefused(t *testing.T) {
 		{climbing, "min_lactate_per_watt_stage", "no turning point"},
 		{climbing, "segmented_linear", "far above the first threshold"},
 		{climbing, "obla_4", "far above the first threshold"},
-		{climbing, "lab", `no method is called "lab"`},
+		{climbing, "lab", `No method is called "lab"`},
 		{[]float64{1, 1.2, 3, missing, missing, missing, missing, missing}, threshold.MedianOfThree, "more stages"},
 	} {
 		r, found := threshold.Analyse(stepTest(p, c.lactate, nil, nil))

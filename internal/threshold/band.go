@@ -1,7 +1,6 @@
 package threshold
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -26,9 +25,9 @@ func BandMethods() []string {
 	return out
 }
 
-// EstimateBy gives the band threshold by a method of BandMethods. The error tells in a coach's
-// words why there is none: the method is not one that may set a band, or the test does not carry
-// it.
+// EstimateBy gives the band threshold by a method of BandMethods. The error tells a coach in whole
+// sentences why there is none: the method is not one that may set a band, or the test does not
+// carry it.
 //
 // Standard error of the median: the larger of what the lactate readings' error does to the
 // baseline + 0.3, and the methods' disagreement (their range over the factor for so many values;
@@ -36,7 +35,7 @@ func BandMethods() []string {
 // readings' error does to it, where that is known, else 8 % of the threshold.
 func (r *Result) EstimateBy(name string) (*Estimate, error) {
 	if r == nil {
-		return nil, errors.New("the test could not be read")
+		return nil, noThreshold("The test could not be read.")
 	}
 	var e *Estimate
 	var err error
@@ -46,9 +45,9 @@ func (r *Result) EstimateBy(name string) (*Estimate, error) {
 	case slices.Contains(BandMethods(), name):
 		e, err = r.single(name)
 	case r.Method(name) != nil:
-		return nil, fmt.Errorf("%s reads a point far above the first threshold; a low-intensity band is made from one of %s", name, strings.Join(BandMethods(), ", "))
+		return nil, says("%s reads a point far above the first threshold. A low-intensity band is made from one of %s.", name, strings.Join(BandMethods(), ", "))
 	default:
-		return nil, fmt.Errorf("no method is called %q; a band is made from one of %s", name, strings.Join(BandMethods(), ", "))
+		return nil, says("No method is called %q. A band is made from one of %s.", name, strings.Join(BandMethods(), ", "))
 	}
 	if err != nil {
 		return nil, err
@@ -125,23 +124,29 @@ func quality(e *Estimate) string {
 	return "poor"
 }
 
+// noThreshold is why there is no threshold, in whole sentences that a diagnostic can show.
+type noThreshold string
+
+func (e noThreshold) Error() string { return string(e) }
+
+func says(format string, a ...any) error { return noThreshold(fmt.Sprintf(format, a...)) }
+
 // why tells why a method gives no power that a band may be made from.
 func (r *Result) why(m *Method) error {
-	const typed = "or type the band"
 	switch m.Status {
 	case NotReached:
-		return fmt.Errorf("%s was not reached: lactate starts from %.2f mmol/L and the test ended at %s; the threshold lies above that, and nothing is extrapolated. Test further, %s", m.ID, float64(r.Baseline), watts(r.LastStage), typed)
+		return says("%s was not reached: lactate starts from %.2f mmol/L and the test ended at %s. The threshold lies above that, and nothing is extrapolated.", m.ID, float64(r.Baseline), watts(r.LastStage))
 	case AlreadyAbove:
-		return fmt.Errorf("%s lies below the test's first stage, %s. Start the test easier, %s", m.ID, watts(r.Curve[0].Power), typed)
+		return says("%s lies below the test's first stage, %s: the test began too hard for it.", m.ID, watts(r.Curve[0].Power))
 	case TooFewStages:
-		return fmt.Errorf("%s needs more stages with a lactate than the %d of this test (%d for a threshold, %d for a fitted curve). Test with more and smaller steps, %s", m.ID, r.StagesUsed,
-			physiology.StagesForThreshold.Value, physiology.StagesForCurve.Value, typed)
+		return says("%s needs more stages with a lactate than the %d of this test: %d for a threshold, %d for a fitted curve.", m.ID, r.StagesUsed,
+			physiology.StagesForThreshold.Value, physiology.StagesForCurve.Value)
 	case Guarded:
-		return fmt.Errorf("%s gives %s, which lies above the baseline + 1.0 mmol/L: it has found the second bend of the curve, and no low-intensity band may be made from it. Name another method, %s", m.ID, watts(*m.Power), typed)
+		return says("%s gives %s, which lies above the baseline + %s: it has found the second bend of the curve, and no low-intensity band may be made from that. Another method may do.", m.ID, watts(*m.Power), physiology.Rise10.Value)
 	case Edge:
-		return fmt.Errorf("%s found no turning point between the first stage and the last. Name another method, %s", m.ID, typed)
+		return says("%s found no turning point between the first stage and the last. Another method may do.", m.ID)
 	}
-	return fmt.Errorf("%s does not fit the lactate of this test. Name another method, %s", m.ID, typed)
+	return says("%s does not fit the lactate of this test. Another method may do.", m.ID)
 }
 
 // Band makes the low-intensity band of an estimate. Its ceiling is the threshold less 0.67 of its
