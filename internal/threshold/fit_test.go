@@ -89,7 +89,7 @@ func TestLeastSquaresIsExact(t *testing.T) {
 	})
 }
 
-// TestBrokenLineIsBest compares with a search over 4000 breaks, each fitted by orthogonalising
+// TestBrokenLineIsBest compares with a search over 600 breaks, each fitted by orthogonalising
 // the columns: another algorithm than the normal equations of the program.
 func TestBrokenLineIsBest(t *testing.T) {
 	t.Parallel()
@@ -98,7 +98,7 @@ func TestBrokenLineIsBest(t *testing.T) {
 		b := fitBroken(p, l)
 		n := len(p)
 		closeTo(t, "sum of squares at the break", b.rss, projectedRSS(p, l, b.at), 1e-9)
-		const steps = 4000
+		const steps = 600
 		for k := 0; k <= steps; k++ {
 			at := p[1] + (p[n-2]-p[1])*float64(k)/steps
 			if rss := projectedRSS(p, l, at); rss < b.rss-1e-9 {
@@ -291,7 +291,7 @@ func TestAmbiguousBreaks(t *testing.T) {
 		if b.rss < 1e-6 {
 			return // nothing to compare with
 		}
-		const steps = 1000
+		const steps = 500
 		n := len(p)
 		width := (p[n-2] - p[1]) / steps
 		var sums []float64
