@@ -114,7 +114,13 @@ func (d *decoder) collect() map[*hclsyntax.Block]bool {
 			if t == nil || t.Label != KeyLabel || len(b.Labels) == 0 {
 				continue
 			}
-			extra[b] = !d.define(Ref{t.Kind, b.Labels[0]}, labelOf(b, f))
+			ref, label := Ref{t.Kind, b.Labels[0]}, labelOf(b, f)
+			switch {
+			case !f.Broken:
+				extra[b] = !d.define(ref, label)
+			case d.labels[ref] == nil:
+				d.labels[ref] = label
+			}
 		}
 	}
 	return extra

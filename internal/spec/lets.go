@@ -41,7 +41,9 @@ func (d *decoder) collectLets(b *hclsyntax.Block, brokenFile bool) {
 		}
 	}
 	for _, a := range sortedAttributes(b.Body) {
-		if first := d.lets[a.Name]; first != nil {
+		if first := d.lets[a.Name]; first != nil && brokenFile {
+			continue
+		} else if first != nil {
 			d.report(codeDoubleName, a.NameRange, fmt.Sprintf("let.%s is given twice", a.Name), "Keep one, or give the other another name.",
 				diagRelated("the first one", first.at))
 			continue
