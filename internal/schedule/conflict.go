@@ -1,44 +1,111 @@
 package schedule
 
 import (
-	"time"
-
 	"towpath/internal/diag"
 	"towpath/internal/plan"
-	"towpath/internal/units"
 )
 
-// change is a repair that is being tried: one value of the week, changed.
-type change struct {
-	group   groups
-	ride    *plan.Ride
-	given   *plan.Given
-	date    units.Date
-	weekday time.Weekday
-	value   int
-	dropped bool // the given session is left out
+// conflict is a week that cannot be placed, with the smallest set of constraints that already make
+// it impossible, and the single changes that would mend it.
+type conflict struct {
+	week    *plan.Week
+	groups  groups
+	nearest int // total that fits, -1 where none does
+	repairs []repair
 }
 
-// changed is the value that a repair gives a group, for a ride where the group has one per ride; 0
-// where no repair of it is tried.
-func (pl *placer) changed(g groups, r *plan.Ride) int {
-	if c := pl.change; c != nil && c.group == g && c.ride == r {
-		return c.value
+// conflicts finds the weeks that fail whatever the week before leaves to them. After one that
+// fails the next starts afresh, so that all are told at once.
+func (c *chain) conflicts() diag.List {
+	var found []*conflict
+	carries := []carry{{}}
+	for i, w := range c.block.Weeks {
+		after := c.reach(i, carries)
+		if len(after) == 0 {
+			found = append(found, c.conflict(w, carries))
+			after = []carry{{}}
+		}
+		carries = after
 	}
-	return 0
+	return c.report(found)
 }
 
-// opens tells whether a weekday is added to a ride's days.
-func (c *change) opens(r *plan.Ride, d time.Weekday) bool {
-	return c != nil && c.group == groupDays && c.ride == r && c.weekday == d
+// reach lists all that a week can leave to the next.
+func (c *chain) reach(i int, carries []carry) (out []carry) {
+	seen := map[carry]bool{}
+	for total := range c.totals(i) {
+		for _, in := range carries {
+			possible(c.problemOf(i, total), in, func(after carry) bool {
+				if after = after.feasibility(); !seen[after] {
+					seen[after] = true
+					out = append(out, after)
+				}
+				return false // look for more
+			})
+		}
+	}
+	return out
 }
 
-// opensDate tells whether a date's limit is changed.
-func (c *change) opensDate(d units.Date, away bool) bool {
-	return c != nil && c.date == d && (c.group == groupLimits && !away || c.group == groupAway && away)
+// diagnosis asks of one week whether it fits with some constraints lifted or one value changed.
+type diagnosis struct {
+	*chain
+	week    *plan.Week
+	carries []carry
+	always  groups // lifted in any case
 }
 
-// drops tells whether a given session is left out.
-func (c *change) drops(g *plan.Given) bool { return c != nil && c.given == g && c.dropped }
+func (c *chain) conflict(w *plan.Week, carries []carry) *conflict {
+	d := &diagnosis{chain: c, week: w, carries: carries}
+	if c.block.TakeWhatFits || c.running(w) {
+		d.always = groupTotal // any total would have done
+	}
+	// Deletion filter: lift one group after the other; what is still impossible without it does
+	// not need it, so it stays lifted. What remains is a smallest conflict.
+	lifted := d.always
+	for g := groupRun; g < groupEnd; g <<= 1 {
+		if lifted&g == 0 && !d.fits(lifted|g, nil) {
+			lifted |= g
+		}
+	}
+	out := &conflict{week: w, groups: (groupEnd - 1) &^ lifted, nearest: -1}
+	out.repairs, out.nearest = d.repairs(out.groups)
+	return out
+}
 
-func (c *chain) conflicts() diag.List { return diag.List{{Code: "week-does-not-fit"}} }
+// fits tells whether the week can be placed after any of the carries.
+func (d *diagnosis) fits(without groups, ch *change) bool {
+	without |= d.always
+	if without&groupTotal == 0 {
+		return d.fitsAt(int(d.week.Asked), without, ch)
+	}
+	_, ok := d.nearestFit(without, ch)
+	return ok
+}
+
+// nearestFit is the total next to the asked one that fits, less before more.
+func (d *diagnosis) nearestFit(without groups, ch *change) (total int, ok bool) {
+	asked := int(d.week.Asked)
+	d.change = ch
+	p := d.problem(d.week, asked, without&^groupLimits)
+	d.change = nil
+	nearest(asked, p, true, func(t int) bool {
+		if d.fitsAt(t, without, ch) {
+			total, ok = t, true
+		}
+		return !ok
+	})
+	return total, ok
+}
+
+func (d *diagnosis) fitsAt(total int, without groups, ch *change) bool {
+	d.change = ch
+	p := d.problem(d.week, total, without)
+	d.change = nil
+	for _, in := range d.carries {
+		if possible(p, in, func(carry) bool { return true }) {
+			return true
+		}
+	}
+	return false
+}

@@ -143,7 +143,7 @@ func (pl *placer) problem(w *plan.Week, total int, without groups) *problem {
 	b := pl.block
 	p := &problem{
 		total:      total,
-		longApart:  b.Limits.LongDaysApart.Value && without&groupLong == 0,
+		longApart:  b.Limits.LongDaysApart.Value && without&groupLong == 0 && (pl.change == nil || pl.change.group != groupLong),
 		longFrom:   max(pl.longDay, (total*pl.percent+99)/100),
 		inARow:     b.Limits.RidingDaysInARow.Value,
 		hasBase:    pl.base != nil,

@@ -1,0 +1,204 @@
+package schedule
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"towpath/internal/physiology"
+	"towpath/internal/plan"
+	"towpath/internal/units"
+)
+
+// repair is one change of one value that makes a week possible.
+type repair struct {
+	group   groups
+	minutes int    // by which the value changes; noMinutes where it is not minutes
+	what    string // the whole repair in words
+	day     string // for limits: the day, so that equal repairs can be told together
+}
+
+// noMinutes sorts changes that are not of minutes behind those that are.
+const noMinutes = 1 << 20
+
+// repairs finds for each value in a conflict the smallest change that alone makes the week
+// possible, smallest first; among equals the week's total comes before days away, those before
+// limits, and so on. The total that fits is given as well, -1 where none does.
+func (d *diagnosis) repairs(in groups) (out []repair, fits int) {
+	fits = -1
+	if in&groupTotal != 0 {
+		if t, ok := d.nearestFit(groupTotal, nil); ok {
+			fits = t
+			by := t - int(d.week.Asked)
+			out = append(out, repair{group: groupTotal, minutes: max(by, -by), what: fmt.Sprintf("a week of %s (%s)", units.Minutes(t), lessOrMore(by))})
+		}
+	}
+	if in&(groupAway|groupLimits) != 0 {
+		for i := range daysInWeek {
+			out = append(out, d.dateRepairs(d.week.Start.Add(i), in)...)
+		}
+	}
+	if in&groupGiven != 0 {
+		for _, g := range d.week.Given {
+			if g.Date >= d.asOf {
+				out = append(out, d.givenRepairs(g)...)
+			}
+		}
+	}
+	for _, r := range d.week.Rides {
+		out = append(out, d.rideRepairs(r, in)...)
+	}
+	out = append(out, d.blockRepairs(in)...)
+	slices.SortStableFunc(out, func(a, b repair) int {
+		return cmp.Or(cmp.Compare(a.minutes, b.minutes), cmp.Compare(b.group, a.group))
+	})
+	return out, fits
+}
+
+// smallest tries values in steps until the week fits.
+func (d *diagnosis) smallest(from, to, step int, make func(int) *change) (int, bool) {
+	for v := from; step > 0 && v <= to || step < 0 && v >= to; v += step {
+		if d.fits(0, make(v)) {
+			return v, true
+		}
+	}
+	return 0, false
+}
+
+// dateRepairs raises the limit of a date, or opens it.
+func (d *diagnosis) dateRepairs(date units.Date, in groups) []repair {
+	on, exception := d.block.Athlete.Exceptions[date]
+	if !exception {
+		on = d.block.Athlete.Days[weekdayIndex(date.Weekday())]
+	}
+	limit := int(max(on.Limit, on.OrLimit))
+	group := groupLimits
+	if exception && limit == 0 {
+		group = groupAway
+	}
+	if in&group == 0 || date < d.asOf {
+		return nil
+	}
+	change := func(v int) *change { return &change{group: group, date: date, value: v} }
+	// A higher limit never makes a week impossible: halve the way to the least that fits.
+	low, high := down(limit), int(physiology.MaximumRide.Value)
+	if low >= high || !d.fits(0, change(high)) {
+		return nil
+	}
+	for high-low > quantum {
+		if middle := down((low + high) / 2); d.fits(0, change(middle)) {
+			high = middle
+		} else {
+			low = middle
+		}
+	}
+	by, day := high-limit, date.Weekday().String()
+	what := fmt.Sprintf("%s more on %s", units.Minutes(by), day)
+	if limit == 0 {
+		what = fmt.Sprintf("%s on %s", units.Minutes(by), day)
+	}
+	return []repair{{group: group, minutes: by, what: what, day: day}}
+}
+
+// givenRepairs shortens or lengthens a given session, or leaves it out.
+func (d *diagnosis) givenRepairs(g *plan.Given) []repair {
+	title := g.Date.Weekday().String()
+	if g.Session != nil {
+		title = fmt.Sprintf("%s on %s", g.Session.Title, title)
+	}
+	if g.Test == nil {
+		least, most := int(physiology.MinimumRide.Value), int(d.block.Athlete.DayOn(g.Date).Limit)
+		for by := quantum; by < dayLong; by += quantum {
+			for _, v := range []int{int(g.Minutes) - by, int(g.Minutes) + by} {
+				if v >= least && v <= most && d.fits(0, &change{group: groupGiven, given: g, value: v}) {
+					return []repair{{group: groupGiven, minutes: by, what: fmt.Sprintf("%s at %s (%s)", title, units.Minutes(v), lessOrMore(v-int(g.Minutes)))}}
+				}
+			}
+		}
+	}
+	if d.fits(0, &change{group: groupGiven, given: g, dropped: true}) {
+		return []repair{{group: groupGiven, minutes: int(g.Minutes), what: "without " + title}}
+	}
+	return nil
+}
+
+// rideRepairs changes the bounds of a ride.
+func (d *diagnosis) rideRepairs(r *plan.Ride, in groups) (out []repair) {
+	if in&groupAtLeast != 0 {
+		from := int(r.AtLeast)
+		if v, ok := d.smallest(down(from-1), int(physiology.MinimumRide.Value), -quantum, func(v int) *change {
+			return &change{group: groupAtLeast, ride: r, value: v}
+		}); ok {
+			out = append(out, repair{group: groupAtLeast, minutes: from - v, what: fmt.Sprintf("%q from %s on", r.Key, units.Minutes(v))})
+		}
+	}
+	if in&groupAtMost != 0 {
+		from := int(r.AtMost)
+		if v, ok := d.smallest(up(from+1), int(physiology.MaximumRide.Value), quantum, func(v int) *change {
+			return &change{group: groupAtMost, ride: r, value: v}
+		}); ok {
+			out = append(out, repair{group: groupAtMost, minutes: v - from, what: fmt.Sprintf("%q up to %s", r.Key, units.Minutes(v))})
+		}
+	}
+	if in&groupPerWeek != 0 {
+		try := func(v int) *change { return &change{group: groupPerWeek, ride: r, value: v} }
+		if v, ok := d.smallest(r.PerWeek.Low-1, 0, -1, try); ok {
+			out = append(out, repair{group: groupPerWeek, minutes: noMinutes, what: fmt.Sprintf("%q %s a week at the least", r.Key, times(v))})
+		} else if v, ok := d.smallest(r.PerWeek.High+1, daysInWeek, 1, try); ok {
+			out = append(out, repair{group: groupPerWeek, minutes: noMinutes, what: fmt.Sprintf("%q up to %s a week", r.Key, times(v))})
+		}
+	}
+	if in&groupDays != 0 && len(r.Days) > 0 {
+		for i := range daysInWeek {
+			day := d.week.Start.Add(i).Weekday()
+			if !slices.Contains(r.Days, day) && d.fits(0, &change{group: groupDays, ride: r, weekday: day}) {
+				out = append(out, repair{group: groupDays, minutes: noMinutes, what: fmt.Sprintf("%q on %s too", r.Key, day)})
+			}
+		}
+	}
+	return out
+}
+
+// blockRepairs changes what holds for the whole block.
+func (d *diagnosis) blockRepairs(in groups) (out []repair) {
+	b := d.block
+	add := func(g groups, format string, args ...any) {
+		out = append(out, repair{group: g, minutes: noMinutes, what: fmt.Sprintf(format, args...)})
+	}
+	count := func(g groups) func(int) *change { return func(v int) *change { return &change{group: g, value: v} } }
+	if in&groupRiding != 0 {
+		if v, ok := d.smallest(b.RidesPerWeek.High+1, daysInWeek, 1, count(groupRiding)); ok {
+			add(groupRiding, "rides on up to %d days", v)
+		} else if v, ok := d.smallest(b.RidesPerWeek.Low-1, 0, -1, count(groupRiding)); ok {
+			add(groupRiding, "rides on %d days at the least", v)
+		}
+	}
+	if in&groupLong != 0 && d.fits(0, &change{group: groupLong}) {
+		add(groupLong, "long days next to each other allowed (long_days_apart)")
+	}
+	if in&groupRest != 0 {
+		if v, ok := d.smallest(b.Limits.RestDays.Value-1, 0, -1, count(groupRest)); ok {
+			add(groupRest, "%d instead of %d rest days (rest_days)", v, b.Limits.RestDays.Value)
+		}
+	}
+	if in&groupRun != 0 {
+		if v, ok := d.smallest(b.Limits.RidingDaysInARow.Value+1, daysInWeek+b.Limits.RidingDaysInARow.Value, 1, count(groupRun)); ok {
+			add(groupRun, "up to %d riding days in a row (riding_days_in_a_row)", v)
+		}
+	}
+	return out
+}
+
+func lessOrMore(by int) string {
+	if by < 0 {
+		return fmt.Sprintf("%s less", units.Minutes(-by))
+	}
+	return fmt.Sprintf("%s more", units.Minutes(by))
+}
+
+func times(n int) string {
+	if n == 1 {
+		return "once"
+	}
+	return fmt.Sprintf("%d times", n)
+}

@@ -1,0 +1,194 @@
+package schedule
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"towpath/internal/diag"
+	"towpath/internal/physiology"
+	"towpath/internal/units"
+)
+
+// shownRepairs is how many repairs a message tells in full.
+const shownRepairs = 3
+
+// report makes one diagnostic for each cause: weeks that fail for the same lines are told in one.
+func (pl *placer) report(found []*conflict) (out diag.List) {
+	type told struct{ lines, related string }
+	var seen []told
+	also := map[int][]string{}
+	for _, c := range found {
+		d := pl.diagnostic(c)
+		key := told{pl.names(c), fmt.Sprint(d.Related)}
+		if i := slices.Index(seen, key); i >= 0 {
+			also[i] = append(also[i], fmt.Sprintf("week %d (%s)", c.week.Number, c.week.Asked))
+			continue
+		}
+		seen = append(seen, key)
+		out = append(out, d)
+	}
+	for i, weeks := range also {
+		out[i].Detail += fmt.Sprintf(" The same lines stop %s.", list(weeks, "and"))
+	}
+	return out
+}
+
+func (pl *placer) diagnostic(c *conflict) diag.Diagnostic {
+	w := c.week
+	d := diag.Diagnostic{Code: "week-does-not-fit", Severity: diag.Error, Subject: w.Range, Weeks: []int{w.Number}, Block: pl.block.Key}
+	if d.Subject == (diag.Range{}) {
+		d.Subject = pl.block.Range
+	}
+	names := pl.names(c)
+	switch {
+	case c.groups&groupTotal == 0:
+		d.Summary = fmt.Sprintf("Week %d cannot be placed: %s leave no room for it", w.Number, names)
+	case c.nearest < 0:
+		d.Summary = fmt.Sprintf("Week %d cannot hold %s: %s leave no room", w.Number, w.Asked, names)
+	case c.nearest < int(w.Asked):
+		d.Summary = fmt.Sprintf("Week %d cannot hold %s: %s allow %s", w.Number, w.Asked, names, units.Minutes(c.nearest))
+	default:
+		d.Summary = fmt.Sprintf("Week %d has only %s: %s need %s", w.Number, w.Asked, names, units.Minutes(c.nearest))
+	}
+	d.Detail = repairsText(c.repairs)
+	d.Related = pl.lines(c)
+	return d
+}
+
+// names lists what stands in a conflict, the total aside.
+func (pl *placer) names(c *conflict) string {
+	var words []string
+	for _, n := range []struct {
+		group groups
+		word  string
+	}{
+		{groupLimits, "the days"},
+		{groupAway, "the days away"},
+		{groupGiven, "the given sessions"},
+		{groupAtLeast, "the rides' shortest lengths"},
+		{groupAtMost, "the rides' longest lengths"},
+		{groupPerWeek, "the rides' numbers per week"},
+		{groupDays, "the rides' days"},
+		{groupRiding, "rides_per_week"},
+		{groupLong, "long_days_apart"},
+		{groupEasy, "the easy days"},
+		{groupTests, "the quiet days before a test"},
+		{groupRest, "rest_days"},
+		{groupRun, "riding_days_in_a_row"},
+	} {
+		if c.groups&n.group != 0 {
+			words = append(words, n.word)
+		}
+	}
+	if words == nil {
+		return "its lines"
+	}
+	return list(words, "and")
+}
+
+// repairsText tells the smallest repairs, those that differ only in the day together.
+func repairsText(repairs []repair) string {
+	type group struct {
+		first repair
+		days  []string
+	}
+	var groups []*group
+	for _, r := range repairs {
+		if r.day != "" {
+			i := slices.IndexFunc(groups, func(g *group) bool {
+				return g.first.day != "" && g.first.minutes == r.minutes && g.first.group == r.group &&
+					strings.TrimSuffix(g.first.what, g.first.day) == strings.TrimSuffix(r.what, r.day)
+			})
+			if i >= 0 {
+				groups[i].days = append(groups[i].days, r.day)
+				continue
+			}
+		}
+		groups = append(groups, &group{first: r, days: []string{r.day}})
+	}
+	if groups == nil {
+		return "No single change mends it: change more than one of these lines."
+	}
+	var words []string
+	for _, g := range groups[:min(shownRepairs, len(groups))] {
+		words = append(words, strings.TrimSuffix(g.first.what, g.first.day)+list(g.days, "or"))
+	}
+	var text string
+	if len(words) == 1 {
+		text = fmt.Sprintf("This makes it fit: %s.", words[0])
+	} else {
+		text = fmt.Sprintf("Any one of these makes it fit: %s.", strings.Join(words, "; "))
+	}
+	if n := len(groups) - len(words); n == 1 {
+		text += " One more change would do."
+	} else if n > 1 {
+		text += fmt.Sprintf(" %d more changes would do.", n)
+	}
+	return text
+}
+
+// lines points at the coach's lines that take part in a conflict, once each.
+func (pl *placer) lines(c *conflict) (out []diag.Related) {
+	add := func(at diag.Range, format string, args ...any) {
+		if at.Filename == "" || slices.ContainsFunc(out, func(r diag.Related) bool { return r.Range == at }) {
+			return
+		}
+		out = append(out, diag.Related{Message: fmt.Sprintf(format, args...), Range: at})
+	}
+	b, w := pl.block, c.week
+	for i := range daysInWeek {
+		date := w.Start.Add(i)
+		on := b.Athlete.DayOn(date)
+		_, exception := b.Athlete.Exceptions[date]
+		limit := max(on.Limit, on.OrLimit)
+		switch {
+		case exception && limit == 0 && c.groups&groupAway != 0:
+			add(on.Range, "no riding on %s %s", date.Weekday(), date)
+		case limit > 0 && c.groups&groupLimits != 0:
+			add(on.Range, "%s can hold %s", date.Weekday(), limit)
+		case on.Easy && c.groups&groupEasy != 0:
+			add(on.Range, "%s takes light rides only", date.Weekday())
+		}
+	}
+	for _, g := range w.Given {
+		if c.groups&groupGiven != 0 || c.groups&groupTests != 0 && g.Session != nil && g.Session.Protocol {
+			add(g.Range, "%s is given on %s, %s", g.Session.Title, g.Date.Weekday(), g.Minutes)
+		}
+	}
+	for _, r := range w.Rides {
+		if c.groups&groupAtLeast != 0 {
+			add(r.AtLeastRange, "%q lasts at least %s", r.Key, r.AtLeast)
+		}
+		if c.groups&groupAtMost != 0 {
+			add(r.AtMostRange, "%q lasts at most %s", r.Key, r.AtMost)
+		}
+		if c.groups&groupPerWeek != 0 {
+			add(r.PerWeekRange, "%q comes %s a week", r.Key, r.PerWeek)
+		}
+		if c.groups&groupDays != 0 {
+			add(r.DaysRange, "the days of %q", r.Key)
+		}
+	}
+	if c.groups&groupRiding != 0 {
+		add(b.RidesRange, "rides on %s days", b.RidesPerWeek)
+	}
+	if c.groups&groupLong != 0 {
+		add(b.Limits.LongDaysApart.Range, "days of %s and more are no neighbours", physiology.LongDay.Value)
+	}
+	if c.groups&groupRest != 0 {
+		add(b.Limits.RestDays.Range, "rest days: %d", b.Limits.RestDays.Value)
+	}
+	if c.groups&groupRun != 0 {
+		add(b.Limits.RidingDaysInARow.Range, "at most %d riding days in a row", b.Limits.RidingDaysInARow.Value)
+	}
+	return out
+}
+
+// list joins words with commas and a last word.
+func list(words []string, last string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " " + last + " " + words[len(words)-1]
+}
