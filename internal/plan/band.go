@@ -146,14 +146,13 @@ func (r *resolver) readTests(b *spec.Band, a *Athlete, out *Band) bool {
 		if reading.result == nil {
 			return false
 		}
-		out.Result, out.Line, out.TestDate = reading.result, reading.result.Line, t.Date.V
+		out.Result, out.TestDate = reading.result, t.Date.V
 		if b.Line != nil && b.Line.UpTo.Set {
 			steps := reading.steps
 			steps.LineUpTo = b.Line.UpTo.V
-			if again, diags := threshold.Analyse(steps); !diags.HasErrors() {
-				out.Line = again.Line
-			}
+			out.Result, _ = threshold.Analyse(steps) // its findings were reported with the first reading
 		}
+		out.Line = out.Result.Line
 		if !b.Power.Set && !b.Threshold.Set && !r.estimate(b, t, a, out) {
 			return false
 		}
