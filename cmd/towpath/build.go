@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"path"
 	"path/filepath"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -52,13 +53,13 @@ func (a *app) build(c *compiled, f *planFlags, out string, keepGoing bool) error
 		}
 	}
 	verdict := f.verdict(c.Findings)
-	results := []compile.Result{c.Result}
-	if verdict != nil && keepGoing {
-		results = c.faultless(f)
+	if verdict != nil && !keepGoing {
+		return a.nothingWritten(verdict)
 	}
-	if verdict != nil && (!keepGoing || len(results) == 0) {
-		fmt.Fprintln(a.stderr, "nothing was written")
-		return verdict
+	results := c.byAthlete()
+	results = slices.DeleteFunc(results, func(r compile.Result) bool { return f.verdict(r.Findings) != nil })
+	if len(results) == 0 {
+		return a.nothingWritten(verdict)
 	}
 	var bundles []bundle
 	for _, res := range results {
@@ -90,24 +91,30 @@ func cleared(removed int) string {
 	return fmt.Sprintf(", %d old files removed", removed)
 }
 
-// faultless compiles each athlete alone and gives the results without an error.
-func (c *compiled) faultless(f *planFlags) []compile.Result {
-	if c.Spec == nil {
-		return nil
-	}
-	wanted := f.athletes
-	if wanted == nil {
-		for _, a := range c.Spec.Athletes {
-			wanted = append(wanted, a.Key)
+func (a *app) nothingWritten(verdict error) error {
+	fmt.Fprintln(a.stderr, "nothing was written")
+	return verdict
+}
+
+// byAthlete gives each athlete's own result: where there are several, a finding about one is none
+// of the others'.
+func (c *compiled) byAthlete() []compile.Result {
+	var keys []string
+	if c.Plan != nil {
+		for _, b := range c.Plan.Blocks {
+			if k := b.Athlete.Key; !slices.Contains(keys, k) && (c.input.Athletes == nil || slices.Contains(c.input.Athletes, k)) {
+				keys = append(keys, k)
+			}
 		}
 	}
-	var out []compile.Result
-	for _, key := range wanted {
+	if len(keys) < 2 {
+		return []compile.Result{c.Result}
+	}
+	out := make([]compile.Result, len(keys))
+	for i, key := range keys {
 		in := c.input
 		in.Athletes = []string{key}
-		if res := compile.Compile(in); f.verdict(res.Findings) == nil && len(res.Prescriptions) > 0 {
-			out = append(out, res)
-		}
+		out[i] = compile.Compile(in)
 	}
 	return out
 }

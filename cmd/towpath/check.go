@@ -1,13 +1,6 @@
 package main
 
-import (
-	"fmt"
-
-	"github.com/spf13/cobra"
-
-	"towpath/internal/diag"
-	"towpath/internal/rules"
-)
+import "github.com/spf13/cobra"
 
 func (a *app) checkCommand() *cobra.Command {
 	var f planFlags
@@ -23,25 +16,10 @@ weigh, and can be waived in the block with a reason.`,
 				if err := a.print(a.stdout, c, f.format.value); err != nil {
 					return err
 				}
-				if code := documented(c.Findings); code != "" && f.format.value == "text" {
-					fmt.Fprintf(a.stdout, "\"towpath rules %s\" explains a finding\n", code)
-				}
 				return f.verdict(c.Findings)
 			})
 		},
 	}
 	f.register(cmd, true, true)
 	return cmd
-}
-
-// documented is the code of the first finding that the rule book explains, "" where there is none.
-func documented(list diag.List) string {
-	for _, d := range list {
-		for _, r := range rules.All {
-			if r.Code == d.Code {
-				return d.Code
-			}
-		}
-	}
-	return ""
 }

@@ -232,10 +232,13 @@ func cite(key string) string {
 // firstAuthor shortens a list of authors of more than two.
 func firstAuthor(authors string) string {
 	names := strings.Split(authors, ", ")
-	if len(names) <= 2 {
-		return strings.Join(names, " and ")
+	switch {
+	case len(names) > 2 || names[len(names)-1] == "and others":
+		return names[0] + " and others"
+	case len(names) == 2:
+		return names[0] + " and " + names[1]
 	}
-	return names[0] + " and others"
+	return authors
 }
 
 func printJSON(w io.Writer, v any) error {

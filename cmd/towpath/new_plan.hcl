@@ -1,8 +1,9 @@
 # A plan: everything below is an example. Change the figures to those of your rider, then run
 # "towpath check" in this folder; it says what does not fit, and what the smallest change would be.
 #
-# This is training advice, not medical advice, and it clears nobody to ride. Whether somebody may
-# train is for a licensed practice to say. Write no diagnosis, address or full name into this file.
+# This is training advice, not medical advice, and it clears nobody to ride. Pain or pressure in the
+# chest, faintness, breath that is short without reason: stop, and get help. With a fever: no riding.
+# Write no diagnosis, address or full name into this file.
 
 language = 1          # the version of the language
 id       = "00000000" # this plan's own name, drawn once. Keep it: calendar entries are known by it
@@ -15,6 +16,15 @@ athlete "sam" {
   # Hours ridden in each of the last four weeks, oldest first, and the longest ride of the last 30 days.
   recent  = ["3 h 30 min", "3 h 45 min", "4 h", "3 h 45 min"]
   longest = "90 min"
+
+  # Whether this rider may train is for a licensed practice to say. Write here that it was asked, never
+  # what was found; until then "towpath check" reminds you. A test to the limit needs allows = "maximal".
+  #
+  # screening {
+  #   on     = "2000-01-03"
+  #   by     = "own clinician"
+  #   allows = "submaximal" # or "maximal", or "easy riding only"
+  # }
 
   # What each day can hold: minutes, then hour and place where you know them. A day that is not named
   # is a rest day. Add "easy" where the day can only hold a light ride.

@@ -1,9 +1,231 @@
 package main
 
 import (
+	"bytes"
+	"fmt"
+	"io"
+	"strings"
+
 	"github.com/spf13/cobra"
+
+	"towpath/internal/diag"
+	"towpath/internal/physiology"
+	"towpath/internal/rules"
 )
 
 func (a *app) rulesCommand() *cobra.Command {
-	return &cobra.Command{Use: "rules [CODE]", Short: "Print the rule book, or what one rule is about"}
+	var format choice
+	cmd := &cobra.Command{
+		Use:   "rules [CODE]",
+		Short: "Print the rule book, or what one rule is about",
+		Long: `rules lists what is looked at in a finished plan. With a rule's code it tells why, how to mend a finding,
+what the default is and what stands behind it.
+
+A finding is accepted in the block that it speaks of, with a reason:
+  waive "weekly-growth" {
+    reason = "..."
+  }`,
+		Args: upTo(1, "one code"),
+		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+			if len(args) > 0 {
+				return nil, cobra.ShellCompDirectiveNoFileComp
+			}
+			return rules.Codes(), cobra.ShellCompDirectiveNoFileComp
+		},
+		RunE: func(_ *cobra.Command, args []string) error {
+			book := rules.All
+			if len(args) > 0 {
+				r, ok := rules.Find(args[0])
+				if !ok {
+					return usageError("there is no rule %q%s", args[0], nearestRule(args[0]))
+				}
+				book = []rules.Rule{r}
+			}
+			var out bytes.Buffer
+			var err error
+			switch {
+			case format.value == "json":
+				err = printJSON(&out, documents(book))
+			case len(args) > 0:
+				a.printRule(&out, book[0])
+			default:
+				a.printBook(&out, book)
+			}
+			if err == nil {
+				_, err = a.stdout.Write(out.Bytes())
+			}
+			if err != nil {
+				return failure(err)
+			}
+			return nil
+		},
+	}
+	registerFormat(cmd, &format)
+	return cmd
+}
+
+// nearestRule names the rule that was probably meant: the one that shares the most of its words'
+// beginnings.
+func nearestRule(word string) string {
+	best, most := "", 0
+	for _, code := range rules.Codes() {
+		if n := alike(word, code); n > most {
+			best, most = code, n
+		}
+	}
+	if most < len(best)*2/3 {
+		return "; \"towpath rules\" lists them"
+	}
+	return fmt.Sprintf("; write \"towpath rules %s\"", best)
+}
+
+// alike is the length of the longest run of letters, gaps allowed, that two words share.
+func alike(a, b string) int {
+	row := make([]int, len(b)+1)
+	for i := range len(a) {
+		diagonal := 0
+		for j := range len(b) {
+			above := row[j+1]
+			if a[i] == b[j] {
+				row[j+1] = diagonal + 1
+			} else {
+				row[j+1] = max(above, row[j])
+			}
+			diagonal = above
+		}
+	}
+	return row[len(b)]
+}
+
+// printBook prints the rules as a table: code, what is looked at, default.
+func (a *app) printBook(w io.Writer, book []rules.Rule) {
+	width := 0
+	for _, r := range book {
+		width = max(width, len(r.Code))
+	}
+	indent := strings.Repeat(" ", width+2)
+	for _, r := range book {
+		lines := diag.Wrap(r.Title, a.width()-len(indent))
+		lines = append(lines, diag.Wrap("default: "+firstSentence(r.Default), a.width()-len(indent))...)
+		for i, l := range lines {
+			if i == 0 {
+				fmt.Fprintf(w, "%-*s  %s\n", width, r.Code, l)
+			} else {
+				fmt.Fprintf(w, "%s%s\n", indent, l)
+			}
+		}
+	}
+	fmt.Fprint(w, "\n\"towpath rules CODE\" tells more of one\n")
+}
+
+// firstSentence is enough of a default for the table; the rule by itself tells all of it.
+func firstSentence(s string) string {
+	first, _, _ := strings.Cut(s, ". ")
+	return strings.TrimSuffix(first, ".")
+}
+
+// printRule prints all that the book says of one rule.
+func (a *app) printRule(w io.Writer, r rules.Rule) {
+	const indent = "  "
+	part := func(title string, texts ...string) {
+		if strings.Join(texts, "") == "" {
+			return
+		}
+		fmt.Fprintf(w, "\n%s\n", title)
+		for _, text := range texts {
+			for _, l := range diag.Wrap(text, a.width()-len(indent)) {
+				fmt.Fprintf(w, "%s\n", strings.TrimRight(indent+l, " "))
+			}
+		}
+	}
+	verbatim := func(title, text string) {
+		if text != "" {
+			fmt.Fprintf(w, "\n%s\n", title)
+			for line := range strings.Lines(text) {
+				fmt.Fprint(w, strings.TrimRight(indent+line, " \n")+"\n")
+			}
+		}
+	}
+	fmt.Fprintf(w, "%s: %s\n", r.Code, r.Title)
+	part("Why", r.Why)
+	part("How to mend it", r.Mend)
+	limit := ""
+	if r.Limit != "" {
+		limit = fmt.Sprintf("A limit of your own: limits { %s = … }. It is kept, or it is an error.", r.Limit)
+	}
+	part("Default", r.Default, limit)
+	evidence := r.Evidence
+	if r.Population != "" {
+		evidence += " Found in: " + strings.TrimSuffix(r.Population, ".") + "."
+	}
+	part("What stands behind it", evidence)
+	if len(r.Sources) == 0 {
+		part("Source", "common practice, no source")
+	} else {
+		cited := make([]string, len(r.Sources))
+		for i, key := range r.Sources {
+			cited[i] = reference(key)
+		}
+		part("Source", cited...)
+	}
+	verbatim("A plan that shows it", r.Bad())
+	verbatim("What is said of it", r.Finding())
+	verbatim("A plan that keeps it", r.Good())
+}
+
+// reference cites a source in full, and says where it was not read for this.
+func reference(key string) string {
+	s, ok := physiology.Sources[key]
+	if !ok {
+		return key
+	}
+	out := fmt.Sprintf("%s (%d): %s. %s", s.Authors, s.Year, s.Title, s.Journal)
+	if s.DOI != "" {
+		out += ", doi:" + s.DOI
+	}
+	switch s.Read {
+	case "memory":
+		out += " (cited from memory)"
+	case "abstract":
+		out += " (read as an abstract)"
+	}
+	return out
+}
+
+// document is a rule for programs.
+type document struct {
+	Code       string   `json:"code"`
+	Title      string   `json:"title"`
+	Why        string   `json:"why"`
+	Mend       string   `json:"mend"`
+	Default    string   `json:"default"`
+	Limit      *string  `json:"limit"` // its name in limits { }, null where it has none
+	Evidence   string   `json:"evidence"`
+	Population *string  `json:"population"` // null where there is no evidence
+	Sources    []string `json:"sources"`    // none: common practice, no source
+	Bad        string   `json:"bad"`        // a plan that shows it
+	Finding    string   `json:"finding"`    // what is said of that
+	Good       string   `json:"good"`       // a plan that keeps it
+}
+
+func documents(book []rules.Rule) []document {
+	out := make([]document, len(book))
+	for i, r := range book {
+		out[i] = document{
+			Code: r.Code, Title: r.Title, Why: r.Why, Mend: r.Mend, Default: r.Default,
+			Limit: orNull(r.Limit), Evidence: r.Evidence, Population: orNull(r.Population), Sources: []string{},
+			Bad: r.Bad(), Finding: r.Finding(), Good: r.Good(),
+		}
+		for _, key := range r.Sources {
+			out[i].Sources = append(out[i].Sources, reference(key))
+		}
+	}
+	return out
+}
+
+func orNull(s string) *string {
+	if s == "" {
+		return nil
+	}
+	return &s
 }

@@ -19,21 +19,30 @@ import (
 const (
 	goodPlan = `language = 1
 id       = "h3wz8k5t"
+
 athlete "noor" {
   recent = ["2 h 50 min", "3 h", "3 h 10 min", "3 h"]
+
+  screening {
+    on     = "2027-01-11"
+    allows = "submaximal"
+  }
   days {
     tuesday  = "60 min"
     thursday = "75 min"
     saturday = "2 h"
   }
 }
+
 band "now" {
   athlete = athlete.noor
   power   = "104-138 W"
 }
+
 block "spring" {
   start = "2027-03-01"
   weeks = 2
+
   volume { first = "3 h" }
   ride "steady" { session = session.steady }
 }
@@ -41,22 +50,27 @@ block "spring" {
 	// A ride longer than any before, and twice the hours: findings, no error.
 	boldPlan = `language = 1
 id       = "h3wz8k5t"
+
 athlete "noor" {
   recent  = ["2 h", "2 h", "2 h", "2 h"]
   longest = "60 min"
+
   days {
     tuesday  = "60 min"
     thursday = "75 min"
     saturday = "4 h"
   }
 }
+
 band "now" {
   athlete = athlete.noor
   power   = "104-138 W"
 }
+
 block "spring" {
   start = "2027-03-01"
   weeks = 2
+
   volume { first = "5 h" }
   ride "long" {
     session  = session.long_ride

@@ -30,8 +30,10 @@ func TestScripts(t *testing.T) {
 		RequireExplicitExec: true,
 		UpdateScripts:       *update,
 		Setup: func(e *testscript.Env) error {
-			e.Setenv("PLANS", filepath.Join(root, "plans"))
-			return os.Mkdir(filepath.Join(e.WorkDir, ".git"), 0o777) // the root of the script's plans
+			if err := os.Mkdir(filepath.Join(e.WorkDir, ".git"), 0o777); err != nil { // the root of the script's plans
+				return err
+			}
+			return os.CopyFS(filepath.Join(e.WorkDir, "demo"), os.DirFS(filepath.Join(root, "plans")))
 		},
 	})
 }

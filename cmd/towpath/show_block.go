@@ -135,17 +135,28 @@ func ridingDays(week int, sessions []prescription.Session) []ridingDay {
 // overview prints one row per week: its number, its hours, and its riding days as bars on one scale
 // of time. A bar's letters are part of its length.
 func (s *sheet) overview(p *prescription.Prescription) {
-	const head = 13 // columns before the bars
+	widest, gap := 0, " "
+	if s.roomy() {
+		gap = "  "
+	}
 	days := make([][]ridingDay, len(p.Weeks))
 	var recovery, test bool
 	for i := range p.Weeks {
 		days[i] = ridingDays(p.Weeks[i].Number, p.Sessions)
+		widest = max(widest, len(hours(p.Weeks[i].Placed)))
 		recovery = recovery || p.Weeks[i].Kind == plan.Recovery
 		for _, d := range days[i] {
 			test = test || d.test
 		}
 	}
-	scale := timeScale(days, s.width-head)
+	head := func(w *prescription.Week) string {
+		mark := " "
+		if w.Kind == plan.Recovery {
+			mark = "r"
+		}
+		return fmt.Sprintf("%2d%s %*s%s", w.Number, mark, widest, hours(w.Placed), gap)
+	}
+	scale := timeScale(days, s.width-len("00r ")-widest-len(gap))
 	legend := "One column " + scale.String()
 	if test {
 		legend += " · * test"
@@ -155,23 +166,18 @@ func (s *sheet) overview(p *prescription.Prescription) {
 	}
 	s.wrapped("", "", legend)
 	for i := range p.Weeks {
-		w := &p.Weeks[i]
-		mark := " "
-		if w.Kind == plan.Recovery {
-			mark = "r"
-		}
 		bars := make([]string, len(days[i]))
 		for k, d := range days[i] {
 			bars[k] = s.bar(dayBar(d, scale))
 		}
-		s.line("%2d%s %7s  %s", w.Number, mark, hours(w.Placed), strings.Join(bars, " "))
+		s.line("%s%s", head(&p.Weeks[i]), strings.Join(bars, " "))
 	}
 }
 
 // timeScale is the smallest of a few round times for one column with which the longest week fits
 // into the columns.
 func timeScale(days [][]ridingDay, columns int) units.Minutes {
-	steps := []units.Minutes{5, 10, 15, 20, 30, 45, 60, 90, 120}
+	steps := []units.Minutes{5, 10, 15, 20, 25, 30, 45, 60, 90, 120}
 	for _, scale := range steps {
 		widest := 0
 		for _, week := range days {
@@ -225,7 +231,7 @@ func (s *sheet) week(w *prescription.Week, sessions []prescription.Session) {
 		}
 	}
 	for _, stated := range w.Stated {
-		s.wrapped("  not met: ", "  ", stated)
+		s.wrapped("- ", "  ", stated)
 	}
 }
 

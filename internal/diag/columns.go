@@ -1,6 +1,7 @@
 package diag
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -115,10 +116,28 @@ func Wrap(s string, n int) []string {
 	return out
 }
 
+// unitWords stay on the line of the number before them.
+var unitWords = []string{"h", "min", "s", "W", "kJ", "bpm", "rpm", "kg", "%", "W/min", "mmol/L"}
+
+// wrapWords cuts a paragraph where a line may end.
+func wrapWords(s string) []string {
+	var out []string
+	for _, word := range strings.Fields(s) {
+		if n := len(out); n > 0 && slices.Contains(unitWords, strings.TrimRight(word, ".,;:)")) && endsInDigit(out[n-1]) {
+			out[n-1] += " " + word
+			continue
+		}
+		out = append(out, word)
+	}
+	return out
+}
+
+func endsInDigit(s string) bool { return s != "" && s[len(s)-1] >= '0' && s[len(s)-1] <= '9' }
+
 func wrapParagraph(s string, n int) []string {
 	var out []string
 	line, used := "", 0
-	for _, word := range strings.Fields(s) {
+	for _, word := range wrapWords(s) {
 		word = Printable(word)
 		w := Columns(word)
 		if used > 0 && used+1+w > n {
