@@ -1,0 +1,46 @@
+# Tuesday is lost, and its minutes go to Sunday: no ride and no week leaps, but the weekend does.
+language = 1
+id       = "e7ty3k9d"
+
+athlete "oskar" {
+  recent  = ["4 h 50 min", "5 h", "4 h 45 min", "5 h"]
+  longest = "2 h 15 min"
+
+  screening {
+    on     = "2027-01-20"
+    allows = "easy riding only"
+  }
+
+  days {
+    tuesday  = "75 min"
+    thursday = "75 min"
+    saturday = "3 h"
+    sunday   = "2 h 30 min"
+  }
+}
+
+band "spring" { power = "96-128 W" }
+
+block "spring" {
+  start = "2027-03-01"
+  weeks = 4
+
+  volume {
+    first  = "5 h"
+    growth = "15 min"
+  }
+  recovery { weeks = [4] }
+
+  ride "long" {
+    session  = session.long_ride
+    per_week = 1
+    share    = "40 %"
+    days     = ["saturday"]
+  }
+  ride "steady" { session = session.steady }
+
+  week "3" {
+    saturday = { ride = "long", minutes = "2 h 10 min" }
+    sunday   = { ride = "steady", minutes = "2 h" }
+  }
+}

@@ -1,0 +1,58 @@
+# Six days in a row are given. No week shows it: three of them are in the second, three in the third.
+language = 1
+id       = "g6hm4s7q"
+
+athlete "pavel" {
+  recent  = ["4 h 50 min", "5 h", "4 h 45 min", "5 h"]
+  longest = "2 h 15 min"
+
+  screening {
+    on     = "2027-01-20"
+    allows = "easy riding only"
+  }
+
+  days {
+    monday    = "60 min"
+    tuesday   = "75 min"
+    wednesday = "60 min"
+    thursday  = "75 min"
+    friday    = "60 min"
+    saturday  = "3 h"
+    sunday    = "90 min"
+  }
+}
+
+band "spring" { power = "96-128 W" }
+
+block "spring" {
+  start = "2027-03-01"
+  weeks = 4
+
+  volume {
+    first  = "5 h"
+    growth = "15 min"
+  }
+  recovery { weeks = [4] }
+
+  ride "long" {
+    session  = session.long_ride
+    per_week = 1
+    share    = "40 %"
+    days     = ["saturday"]
+  }
+  ride "steady" {
+    session = session.steady
+    days    = ["sunday", "tuesday", "thursday"]
+  }
+
+  week "2" {
+    friday   = { session = session.commute, minutes = "45 min" }
+    saturday = { ride = "long", minutes = "2 h" }
+    sunday   = { ride = "steady", minutes = "75 min" }
+  }
+  week "3" {
+    monday    = { session = session.commute, minutes = "45 min" }
+    tuesday   = { session = session.commute, minutes = "45 min" }
+    wednesday = { session = session.commute, minutes = "45 min" }
+  }
+}

@@ -1,0 +1,52 @@
+package rules
+
+import (
+	"fmt"
+
+	"towpath/internal/physiology"
+	"towpath/internal/plan"
+	"towpath/internal/prescription"
+)
+
+var recoveryGap = Rule{
+	Code:  "recovery-gap",
+	Title: "Too many loading weeks without a recovery week",
+	Why: "A lighter week every few weeks leaves time to catch up with sleep and life, and to see what the loading weeks did. " +
+		"Only recovery weeks end a run of loading weeks; a week that holds less because its days are short does not.",
+	Mend:     "Make one of the weeks a recovery week: recovery { weeks = [4, 8] } or recovery { every = 4 }.",
+	Default:  fmt.Sprintf("Advice above %d loading weeks in a row, warning above %d.", physiology.LoadingWeeksAdvice.Value, physiology.LoadingWeeksWarning.Value),
+	Limit:    "loading_weeks",
+	Evidence: "Common practice, no source. Coaches of strength sports agree on such weeks; no trial in endurance sport was found.",
+	basis:    "Common practice, no source",
+	check:    checkRecoveryGap,
+}
+
+func checkRecoveryGap(p *prescription.Prescription) (out []finding) {
+	limit, run := p.Block.Limits.LoadingWeeks, 0
+	weeks := p.Block.Weeks
+	for i, w := range weeks {
+		if w.Kind == plan.Recovery {
+			run = 0
+			continue
+		}
+		run++
+		ends := i+1 == len(weeks) || weeks[i+1].Kind == plan.Recovery
+		if !ends || run <= limit.Value {
+			continue
+		}
+		first, lighter := w.Number-run+1, w.Number-run+1+limit.Value
+		var tooMany []int
+		for n := lighter; n <= w.Number; n++ {
+			tooMany = append(tooMany, n)
+		}
+		out = append(out, finding{
+			weeks: tooMany, severity: level(limit, run > physiology.LoadingWeeksWarning.Value), subject: p.Block.Range,
+			summary: fmt.Sprintf("Weeks %d to %d are %d loading weeks in a row", first, w.Number, run),
+			brief:   fmt.Sprintf("weeks %d to %d: %d in a row", first, w.Number, run),
+			detail: fmt.Sprintf("%s. Make week %d a recovery week: recovery { weeks = … }",
+				capital(allowed(limit, "loading_weeks", "up to "+fmt.Sprint(limit.Value))), lighter),
+			related: theLimit(limit),
+		})
+	}
+	return out
+}

@@ -1,0 +1,87 @@
+package rules
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"towpath/internal/diag"
+	"towpath/internal/plan"
+	"towpath/internal/prescription"
+	"towpath/internal/schedule"
+	"towpath/internal/units"
+)
+
+// ride is a session on its date, with the text that put it there.
+type ride struct {
+	*schedule.Session
+	at   diag.Range
+	name string
+}
+
+// rides lists all sessions of a block by date.
+func rides(p *prescription.Prescription) []ride {
+	var out []ride
+	for i := range p.Schedule.Weeks {
+		w := &p.Schedule.Weeks[i]
+		for k := range w.Sessions {
+			out = append(out, newRide(&w.Sessions[k]))
+		}
+	}
+	slices.SortStableFunc(out, func(a, b ride) int {
+		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Start, b.Start))
+	})
+	return out
+}
+
+func newRide(s *schedule.Session) ride {
+	r := ride{Session: s, name: "Ride"}
+	if s.Session != nil {
+		r.at, r.name = s.Session.Range, s.Session.Title
+	}
+	if s.Ride != nil {
+		r.at = s.Ride.Range
+	}
+	if s.Given != nil {
+		r.at = s.Given.Range
+	}
+	return r
+}
+
+// isTest reports whether the ride is a protocol.
+func (r ride) isTest() bool { return r.protocol() != nil }
+
+// protocol is the test that is ridden; nil for other rides.
+func (r ride) protocol() *plan.Session {
+	if s := r.Session.Session; s != nil && s.Protocol {
+		return s
+	}
+	return nil
+}
+
+// String prints "Long ride on Saturday 2026-10-17 (week 6)".
+func (r ride) String() string {
+	return fmt.Sprintf("%s on %s (week %d)", r.name, onDay(r.Date), r.Week)
+}
+
+// weekTotals is the minutes of each week as placed.
+func weekTotals(p *prescription.Prescription) []units.Minutes {
+	out := make([]units.Minutes, len(p.Schedule.Weeks))
+	for i, w := range p.Schedule.Weeks {
+		for _, s := range w.Sessions {
+			out[i] += s.Minutes
+		}
+	}
+	return out
+}
+
+// dayTotals is the minutes of each date of the block, from its start on.
+func dayTotals(p *prescription.Prescription) []units.Minutes {
+	out := make([]units.Minutes, 7*len(p.Schedule.Weeks))
+	for _, r := range rides(p) {
+		if n := r.Date.Sub(p.Block.Start); n >= 0 && n < len(out) {
+			out[n] += r.Minutes
+		}
+	}
+	return out
+}

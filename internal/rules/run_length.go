@@ -1,0 +1,72 @@
+package rules
+
+import (
+	"fmt"
+
+	"towpath/internal/physiology"
+	"towpath/internal/prescription"
+)
+
+var runLength = Rule{
+	Code:  "run-length",
+	Title: "Too many riding days in a row",
+	Why: "Days in a row add up across the end of a week, where no weekly figure shows them. Placement keeps the limit; " +
+		"a finding comes only where tests and rides with a given day break it.",
+	Mend:     "Move or leave out one of the pinned rides or tests in the middle of the run.",
+	Default:  fmt.Sprintf("Up to %s; more is a warning.", count(physiology.RidingDaysInARow.Value, "day", "days")),
+	Limit:    "riding_days_in_a_row",
+	Evidence: "Common practice, no source.",
+	basis:    "Common practice, no source",
+	check:    checkRunLength,
+}
+
+func checkRunLength(p *prescription.Prescription) (out []finding) {
+	var run []ride // one ride for each day
+	for _, r := range rides(p) {
+		n := len(run)
+		switch {
+		case n > 0 && r.Date == run[n-1].Date:
+			if r.Given != nil {
+				run[n-1] = r
+			}
+			continue
+		case n > 0 && r.Date != run[n-1].Date.Add(1):
+			out = append(out, tooLong(p, run)...)
+			run = nil
+		}
+		run = append(run, r)
+	}
+	return append(out, tooLong(p, run)...)
+}
+
+// tooLong judges one run of riding days.
+func tooLong(p *prescription.Prescription, run []ride) []finding {
+	limit := p.Block.Limits.RidingDaysInARow
+	if len(run) <= limit.Value {
+		return nil
+	}
+	blamed := run[limit.Value] // the first day that is one too many, or the last given one
+	for _, r := range run {
+		if r.Given != nil {
+			blamed = r
+		}
+	}
+	var others []ride
+	var weeks []int
+	for _, r := range run {
+		if r.Given != nil && r.Date != blamed.Date {
+			others = append(others, r)
+		}
+		if n := len(weeks); n == 0 || weeks[n-1] != r.Week {
+			weeks = append(weeks, r.Week)
+		}
+	}
+	first, last := run[0].Date, run[len(run)-1].Date
+	return []finding{{
+		weeks: weeks, severity: level(limit, true), subject: blamed.at,
+		summary: fmt.Sprintf("%d riding days in a row, from %s to %s", len(run), onDay(first), onDay(last)),
+		brief:   fmt.Sprintf("%d days from %s to %s", len(run), onDay(first), onDay(last)),
+		detail:  capital(allowed(limit, "riding_days_in_a_row", "up to "+count(limit.Value, "day", "days"))) + ". A free day in between keeps it",
+		related: append(pointers(others), theLimit(limit)...),
+	}}
+}

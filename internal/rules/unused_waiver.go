@@ -1,0 +1,111 @@
+package rules
+
+import (
+	"fmt"
+	"slices"
+
+	"towpath/internal/diag"
+	"towpath/internal/plan"
+)
+
+var unusedWaiver = Rule{
+	Code:  "unused-waiver",
+	Title: "A waiver accepts nothing",
+	Why: "A waiver that stays behind after its finding has gone would hide the next one, which may be another matter. " +
+		"A code with a slip in it accepts nothing either.",
+	Mend:     "Take the waiver out, or write the code and the weeks of the finding that it is for.",
+	Default:  "Warning.",
+	Evidence: "No matter of science.",
+}
+
+// unusedWaivers finds the waivers of a block that accept nothing; found is all that was found.
+func unusedWaivers(b *plan.Block, w *waivers, found diag.List) (out []finding) {
+	for _, v := range b.Waivers {
+		if w.used[v] {
+			continue
+		}
+		f := finding{weeks: v.Weeks, severity: diag.Warning, subject: v.Range}
+		_, known := Find(v.Code)
+		same := func(d diag.Diagnostic) bool { return d.Code == v.Code }
+		isError := func(d diag.Diagnostic) bool { return same(d) && d.Severity == diag.Error }
+		switch {
+		case v.Code == unusedWaiver.Code:
+			f.summary = fmt.Sprintf("Waiver %q accepts nothing", v.Code)
+			f.detail = "A waiver that is not used cannot be waived: take it out"
+		case !known:
+			f.summary = fmt.Sprintf("There is no rule %q to waive", v.Code)
+			f.detail = "`towpath rules` lists the codes"
+			if near := nearest(v.Code, Codes()); near != "" {
+				f.detail = fmt.Sprintf("Did you mean %q? ", near) + f.detail
+			}
+		case slices.ContainsFunc(found, isError):
+			f.summary = fmt.Sprintf("Waiver %q is for an error, and an error cannot be waived", v.Code)
+			f.detail = "Change what the error points at, or the limit that you wrote; then take the waiver out"
+		case slices.ContainsFunc(found, same) && v.Weeks == nil:
+			f.summary = fmt.Sprintf("Waiver %q accepts nothing", v.Code)
+			f.detail = "Another waiver accepts the finding already. Take one of them out"
+		case slices.ContainsFunc(found, same):
+			f.summary = fmt.Sprintf("Waiver %q accepts nothing in its weeks", v.Code)
+			f.detail = fmt.Sprintf("It is for %s, and the finding is %s. Write those weeks, or leave weeks out for all", weeksText(v.Weeks), foundIn(found, same))
+		default:
+			f.summary = fmt.Sprintf("Waiver %q accepts nothing", v.Code)
+			f.detail = "The block has no such finding. Take the waiver out"
+		}
+		out = append(out, f)
+	}
+	return out
+}
+
+// foundIn tells in which weeks findings lie.
+func foundIn(found diag.List, same func(diag.Diagnostic) bool) string {
+	var weeks []int
+	for _, d := range found {
+		if same(d) {
+			weeks = append(weeks, d.Weeks...)
+		}
+	}
+	if len(weeks) == 0 {
+		return "about the whole block"
+	}
+	slices.Sort(weeks)
+	return "in " + weeksText(slices.Compact(weeks))
+}
+
+// nearest is the word that was most likely meant: one that differs by few letters, or "".
+func nearest(got string, words []string) string {
+	best, least := "", 1+max(2, len(got)/3)
+	for _, w := range words {
+		if d := distance(got, w); d < least {
+			best, least = w, d
+		}
+	}
+	return best
+}
+
+// longest is how much of a word is compared: a longer one is no slip of the keyboard.
+const longest = 64
+
+// distance counts the letters to add, drop or change.
+func distance(a, b string) int {
+	x, y := []rune(a), []rune(b)
+	if len(x) > longest || len(y) > longest {
+		return longest
+	}
+	row := make([]int, len(y)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := range x {
+		before := row[0]
+		row[0] = i + 1
+		for j := range y {
+			change := before
+			if x[i] != y[j] {
+				change++
+			}
+			before = row[j+1]
+			row[j+1] = min(change, row[j]+1, row[j+1]+1)
+		}
+	}
+	return row[len(y)]
+}
