@@ -54,6 +54,7 @@ type compiled struct {
 	compile.Result
 	name  string            // of the plan: its folder, or its file without the ending
 	root  string            // the folder that holds everything the plan may read
+	full  bool              // the plan was named by its full path, and so are its files
 	texts map[string][]byte // the plan's texts by name
 	input compile.Input
 }
@@ -80,7 +81,7 @@ func compilePlan(path string, f planFlags, use func(*compiled) error) error {
 		return failure(err)
 	}
 	c := &compiled{
-		name: name, root: root,
+		name: name, root: root, full: filepath.IsAbs(path),
 		input: compile.Input{FS: fsys, Dir: dir, Library: library.FS, AsOf: asOf, Athletes: f.athletes},
 	}
 	c.Result = compile.Compile(c.input)
@@ -151,7 +152,8 @@ func texts(res compile.Result) map[string][]byte {
 	return out
 }
 
-// display names a file as the reader can open it: from the current folder. Files that come with the
+// display names a file as the reader can open it: from the current folder, or by its full path
+// where the plan was named so. Files that come with the
 // tool keep their name.
 func (c *compiled) display(name string) string {
 	for _, f := range c.Files {
@@ -159,7 +161,11 @@ func (c *compiled) display(name string) string {
 			return name
 		}
 	}
-	return fromHere(filepath.Join(c.root, filepath.FromSlash(name)))
+	full := filepath.Join(c.root, filepath.FromSlash(name))
+	if c.full {
+		return full
+	}
+	return fromHere(full)
 }
 
 // fromHere gives a path from the current folder.

@@ -46,6 +46,17 @@ func (b bundle) what() string {
 	return strings.Join(parts, ", ")
 }
 
+// folders lists the folders that the files of a bundle lie in, from the output folder.
+func (b bundle) folders() []string {
+	var out []string
+	for _, f := range b.files {
+		if dir := path.Dir(path.Join(b.dir, f.Name)); !slices.Contains(out, dir) {
+			out = append(out, dir)
+		}
+	}
+	return out
+}
+
 // written is what a build did to a folder.
 type written struct {
 	dir     string
@@ -97,11 +108,13 @@ func (w *writer) shown(name string) string { return filepath.Join(w.out, filepat
 // refuse finds what stands in the way of a bundle: files of the plan, links, folders where a file
 // belongs.
 func (w *writer) refuse(b bundle, inputs []string) error {
-	for _, f := range b.files {
-		name := path.Join(b.dir, f.Name)
-		if err := w.plain(path.Dir(name)); err != nil {
+	for _, dir := range b.folders() {
+		if err := w.plain(dir); err != nil {
 			return err
 		}
+	}
+	for _, f := range b.files {
+		name := path.Join(b.dir, f.Name)
 		info, err := w.root.Lstat(name)
 		switch {
 		case errors.Is(err, fs.ErrNotExist):
@@ -159,8 +172,10 @@ func (w *writer) manifest(dir string) (export.Manifest, error) {
 // folder without it is not whole.
 func (w *writer) replace(b bundle, old export.Manifest) (removed int, err error) {
 	manifest := path.Join(b.dir, export.ManifestName)
-	if err := w.root.MkdirAll(b.dir, 0o777); err != nil {
-		return 0, fmt.Errorf("make the folder %s: %w", w.shown(b.dir), reason(err))
+	for _, dir := range b.folders() {
+		if err := w.root.MkdirAll(dir, 0o777); err != nil {
+			return 0, fmt.Errorf("make the folder %s: %w", w.shown(dir), reason(err))
+		}
 	}
 	if err := w.remove(manifest); err != nil {
 		return 0, err
@@ -197,19 +212,28 @@ func (w *writer) replace(b bundle, old export.Manifest) (removed int, err error)
 func (w *writer) write(dir string, f export.File) error {
 	name, temp := path.Join(dir, f.Name), path.Join(dir, tempName)
 	wrong := func(err error) error { return fmt.Errorf("write %s: %w", w.shown(name), reason(err)) }
-	if err := w.root.MkdirAll(path.Dir(name), 0o777); err != nil {
-		return wrong(err)
-	}
-	if err := w.remove(temp); err != nil {
-		return err
-	}
-	if err := w.root.WriteFile(temp, f.Bytes, 0o666); err != nil {
+	if err := w.create(temp, f.Bytes); err != nil {
 		return wrong(err)
 	}
 	if err := w.root.Rename(temp, name); err != nil {
 		return wrong(errors.Join(err, w.remove(temp)))
 	}
 	return nil
+}
+
+// create writes a new file; one of that name is left from a build that was cut off, and goes.
+func (w *writer) create(name string, content []byte) error {
+	f, err := w.root.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if errors.Is(err, fs.ErrExist) {
+		if err = w.root.Remove(name); err == nil {
+			f, err = w.root.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+		}
+	}
+	if err != nil {
+		return err
+	}
+	_, err = f.Write(content)
+	return cmp.Or(err, f.Close())
 }
 
 // removeOld removes a file of an earlier build, and its folder where that is empty now. What is
