@@ -14,7 +14,7 @@ var restBeforeTest = Rule{
 	Title: "Too much riding before a test",
 	Why: "Two tests can be compared only when the days before them were alike and easy. Placement keeps these days free; " +
 		"a finding comes only where rides with a given day fill them.",
-	Mend:     "Move or shorten the pinned ride, or move the test.",
+	Mend: "Move or shorten the pinned ride, or move the test.",
 	Default: fmt.Sprintf("Warning. Before a maximal test: the day before at most %s and only light riding, two days before less than %s. The day before a standard ride: no long day (%s, or %d %% of the week where that is more).",
 		physiology.DayBeforeTest.Value, physiology.TwoDaysBeforeTest.Value, physiology.LongDay.Value, physiology.LongDayPercent.Value),
 	Evidence: "Common practice, no source.",

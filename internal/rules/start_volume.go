@@ -17,7 +17,7 @@ var startVolume = Rule{
 	Title: "The first week holds more than the rider is used to",
 	Why: "A block begins where the rider is, not where the rider once was. The measure is the mean of the last weeks: of the best three of four, " +
 		"so that one lost week does not count, and of all four where the last was the smallest. A rider who returns after a long time off starts with little in short rides.",
-	Mend:     "Start lower and let the block grow, or write what was really ridden: recent = [\"4 h\", …], oldest week first.",
+	Mend: "Start lower and let the block grow, or write what was really ridden: recent = [\"4 h\", …], oldest week first.",
 	Default: fmt.Sprintf("Warning above %s of the mean of the last weeks, and never below %s. Returning riders: %s in at most %d rides, none longer than the longest of the last month or %s. Advice where the weeks before are not known.",
 		physiology.StartVolumeFactor.Value, physiology.StartVolumeLeast.Value, physiology.ReturningVolume.Value, physiology.ReturningRides.Value, physiology.ReturningRide.Value),
 	Limit:    "start_volume",

@@ -73,6 +73,9 @@ func foundIn(found diag.List, same func(diag.Diagnostic) bool) string {
 
 // nearest is the word that was most likely meant: one that differs by few letters, or "".
 func nearest(got string, words []string) string {
+	if len(got) > longest {
+		return ""
+	}
 	best, least := "", 1+max(2, len(got)/3)
 	for _, w := range words {
 		if d := distance(got, w); d < least {
@@ -88,9 +91,6 @@ const longest = 64
 // distance counts the letters to add, drop or change.
 func distance(a, b string) int {
 	x, y := []rune(a), []rune(b)
-	if len(x) > longest || len(y) > longest {
-		return longest
-	}
 	row := make([]int, len(y)+1)
 	for j := range row {
 		row[j] = j
