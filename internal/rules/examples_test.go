@@ -13,6 +13,7 @@ import (
 	"towpath/internal/compile"
 	"towpath/internal/diag"
 	"towpath/internal/rules"
+	"towpath/internal/syntax"
 	library "towpath/plans/library"
 )
 
@@ -41,6 +42,7 @@ func TestExamples(t *testing.T) {
 					t.Errorf("the bad example shows another finding, %s:\n%s", d.Code, got)
 				}
 			}
+			mended(t, r, findings)
 			if *update {
 				if err := os.WriteFile(filepath.Join("examples", r.Code, "bad.out"), []byte(got), 0o644); err != nil {
 					t.Fatal(err)
@@ -51,6 +53,23 @@ func TestExamples(t *testing.T) {
 				t.Errorf("(-documented +found):\n%s", diff)
 			}
 		})
+	}
+}
+
+// mended makes the edits that the findings propose: what they speak of must be gone then.
+func mended(t *testing.T, r rules.Rule, findings diag.List) {
+	t.Helper()
+	for _, d := range findings {
+		if d.Fix == nil {
+			continue
+		}
+		text, err := syntax.Apply([]byte(r.Bad()), d.Fix.Edits)
+		if err != nil {
+			t.Fatalf("%s: %v", d.Fix.Title, err)
+		}
+		if after, whole := compiled(t, "bad.hcl", string(text)); len(after) > 0 || !whole {
+			t.Errorf("%s does not mend it:\n%s", d.Fix.Title, shown(t, after, "bad.hcl", string(text)))
+		}
 	}
 }
 

@@ -20,6 +20,8 @@ type finding struct {
 	detail   string // what was expected, and the smallest change that mends it
 	related  []diag.Related
 	fix      *diag.Fix
+	// source and basis stand behind this case where they differ from the rule's.
+	source, basis string
 }
 
 // briefly is how many further cases a finding spells out.
@@ -65,11 +67,11 @@ func (r Rule) diagnostic(g *group, b *plan.Block) diag.Diagnostic {
 	first, others := g.cases[0], g.cases[1:]
 	d := diag.Diagnostic{
 		Code: r.Code, Severity: first.severity, Subject: first.subject, Related: first.related, Fix: first.fix,
-		Summary: first.summary + more(others), Detail: sentences(first.detail, also(others), r.tail(first.severity)),
+		Summary: first.summary + more(others), Detail: sentences(first.detail, also(others), r.tail(first)),
 		Weeks: weeksOf(g.cases), Block: b.Key,
 	}
-	if len(r.Sources) > 0 && first.severity != diag.Error {
-		d.SourceKey = r.Sources[0]
+	if first.severity != diag.Error {
+		d.SourceKey = cmp.Or(first.source, r.source)
 	}
 	if g.waiver != nil {
 		d.Waived = &diag.Waiver{Reason: g.waiver.Reason, Range: g.waiver.Range}
@@ -79,12 +81,13 @@ func (r Rule) diagnostic(g *group, b *plan.Block) diag.Diagnostic {
 
 // tail says what the rule rests on, and where to read more. A limit of the coach's own needs no
 // evidence.
-func (r Rule) tail(s diag.Severity) string {
+func (r Rule) tail(f finding) string {
 	more := "`towpath rules " + r.Code + "`"
-	if s == diag.Error || r.basis == "" {
+	basis := cmp.Or(f.basis, r.basis)
+	if f.severity == diag.Error || basis == "" {
 		return "More: " + more
 	}
-	return r.basis + "; " + more
+	return basis + "; " + more
 }
 
 // more counts the cases that do not speak: "; 2 more in weeks 5 and 6".

@@ -25,6 +25,7 @@ type Rule struct {
 	Sources            []string // keys in physiology.Sources; none: common practice, no source
 	Population         string   // in whom the evidence was found; "" where there is none
 	basis              string   // the evidence in half a sentence, for the end of a finding
+	source             string   // the key of the number that a finding compares with; "" for a convention
 	check              func(*prescription.Prescription) []finding
 }
 

@@ -19,6 +19,7 @@ var screeningMissing = Rule{
 	Evidence: "Consensus of experts: activity so far, known disease, signs and symptoms, and the intensity that is wanted decide whether somebody is sent for clearance; a maximal test counts as vigorous. Local rules may ask for more.",
 	Sources:  []string{"riebe2015"},
 	basis:    "Consensus of experts; local rules may ask for more",
+	source:   "riebe2015",
 	check:    checkScreening,
 }
 

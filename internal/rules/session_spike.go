@@ -24,6 +24,7 @@ var sessionSpike = Rule{
 	Sources:    []string{"frandsen2025"},
 	Population: "5,205 runners, 78 % men",
 	basis:      "Weak evidence: one cohort of runners, by distance; the transfer to riding is ours",
+	source:     physiology.SpikeAdviceShare.Source,
 	check:      checkSessionSpike,
 }
 

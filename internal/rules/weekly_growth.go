@@ -77,9 +77,10 @@ func grown(b *plan.Block, w *plan.Week, total, ref units.Minutes, of string) (fi
 		return finding{}, false
 	}
 	warning := max(float64(ref)*(1+float64(physiology.WeeklyGrowthWarning.Value)), float64(ref+physiology.WeeklyGrowthLeast.Value))
-	judged := limit.Value
+	judged, basis, source := limit.Value, "", ""
 	if !limit.Written && above(total, warning) {
-		judged = physiology.WeeklyGrowthWarning.Value
+		judged, source = physiology.WeeklyGrowthWarning.Value, physiology.WeeklyGrowthWarning.Source
+		basis = fmt.Sprintf("Above %s weak evidence, from novice runners", judged)
 	}
 	more := percent(units.Share(total)/units.Share(ref)-1, judged)
 	usual := fmt.Sprintf("up to %s more", limit.Value)
@@ -91,17 +92,22 @@ func grown(b *plan.Block, w *plan.Week, total, ref units.Minutes, of string) (fi
 		summary: fmt.Sprintf("Week %d grows by %s over %s", w.Number, more, of),
 		brief:   fmt.Sprintf("week %d: %s to %s, %s", w.Number, ref, total, more),
 		detail:  fmt.Sprintf("%s to %s; %s. At most %s keeps it", ref, total, allowed(limit, "weekly_growth", usual), floor5(most)),
-		related: theLimit(limit), fix: smallerGrowth(b, w, limit.Value, floor5(most)),
+		related: theLimit(limit), fix: smallerGrowth(b, w, ref, floor5(most)),
+		basis: basis, source: source,
 	}, true
 }
 
 // smallerGrowth mends the line that made the week: the block's growth, or the week's own hours.
-func smallerGrowth(b *plan.Block, w *plan.Week, share units.Share, most units.Minutes) *diag.Fix {
+func smallerGrowth(b *plan.Block, w *plan.Week, ref, most units.Minutes) *diag.Fix {
+	limit, least := b.Limits.WeeklyGrowth, physiology.WeeklyGrowthLeast.Value
 	switch w.Range {
 	case b.VolumeRange, b.FirstVolumeRange, b.Range:
 		return nil
 	case b.GrowthRange:
-		return write(w.Range, share.String())
+		if !limit.Written && above(ref+least, float64(ref)*(1+float64(limit.Value))) {
+			return write(w.Range, least.String())
+		}
+		return write(w.Range, limit.Value.String())
 	}
 	if w.Kind == plan.Recovery {
 		return nil
