@@ -91,14 +91,14 @@ func weeks(n int) string {
 	return fmt.Sprintf("%d weeks", n)
 }
 
-// bandLine tells a band in whole watts inside its edges, and in beats where no watts are known.
+// bandLine tells a band by what leads: in whole watts or beats inside its edges, or as an effort.
 func bandLine(b *plan.Band, first bool) string {
-	edges := "effort and talk only"
+	edges := "by easy talk"
 	switch {
-	case b.Power.High > 0:
-		edges = fmt.Sprintf("%.0f-%.0f W", math.Ceil(float64(b.Power.Low)), math.Floor(float64(b.Power.High)))
-	case b.HeartRate != nil:
-		edges = fmt.Sprintf("%.0f-%.0f bpm", math.Ceil(float64(b.HeartRate.Low)), math.Floor(float64(b.HeartRate.High)))
+	case b.Leads == "heart_rate" && b.HeartRate != nil:
+		edges = inside(float64(b.HeartRate.Low), float64(b.HeartRate.High), "bpm")
+	case b.Leads != "effort" && b.Power.High > 0:
+		edges = inside(float64(b.Power.Low), float64(b.Power.High), "W")
 	case b.Effort != nil:
 		edges = fmt.Sprintf("effort %s", b.Effort)
 	}
@@ -106,6 +106,11 @@ func bandLine(b *plan.Band, first bool) string {
 		return "Band " + edges
 	}
 	return fmt.Sprintf("Band %s from %s", edges, longDate(b.From))
+}
+
+// inside prints the whole numbers between two edges.
+func inside(low, high float64, unit string) string {
+	return fmt.Sprintf("%.0f-%.0f %s", math.Ceil(low), math.Floor(high), unit)
 }
 
 // ridingDay is a date with all that is ridden on it.

@@ -142,8 +142,11 @@ func (p *printer) diagnostic(d Diagnostic) {
 	related := d.Related[:min(len(d.Related), relatedLimit)]
 	gutter := p.gutter(d.Subject, related)
 	p.snippet(d.Subject, gutter, d.Severity)
-	if d.Detail != "" {
-		p.wrapped(indent, d.Detail)
+	if detail := d.Detail; detail != "" {
+		if d.Fix != nil && len(d.Fix.Edits) == 1 { // printed below, as a whole line
+			detail = strings.TrimSuffix(detail, "Write "+d.Fix.Edits[0].Text+".")
+		}
+		p.wrapped(indent, detail)
 	}
 	for _, r := range related {
 		if place := p.place(r.Range); place != "" {

@@ -203,6 +203,16 @@ func TestFix(t *testing.T) {
 	}
 }
 
+// What the fix says as a whole line is not said twice.
+func TestFixSaidOnce(t *testing.T) {
+	src := "weeks = 4\n"
+	d := Diagnostic{Summary: "s", Detail: "Expected five. Write 5.", Subject: between("f", 8, 9), Fix: &Fix{Edits: []Edit{{between("f", 8, 9), "5"}}}}
+	got := text(t, List{d}, map[string][]byte{"f": []byte(src)}, TextOptions{})
+	if !strings.Contains(got, "   Expected five.\n   write: weeks = 5\n") {
+		t.Error(got)
+	}
+}
+
 // A fix without any place does not break the printer.
 func TestFixWithoutPlace(t *testing.T) {
 	got := text(t, List{{Summary: "s", Fix: &Fix{Edits: []Edit{{Text: "x = 1"}}}}}, nil, TextOptions{})
