@@ -35,7 +35,7 @@ func (r *resolver) session(s *spec.Session) *Session {
 	}
 	top := highest(out.Steps)
 	out.Demanding = s.Demand.V == "demanding" || out.Usual >= physiology.LongDay.Value || top > physiology.UpperThird.Value
-	out.Light = !out.Demanding && top <= physiology.LowerThird.Value
+	out.Light = !out.Demanding && (s.Demand.V == "light" || top <= physiology.LowerThird.Value)
 	return out
 }
 

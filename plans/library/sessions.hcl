@@ -142,7 +142,7 @@ session "upper_third" {
   usual    = "75 min"
 
   step "warm_up" {
-    duration     = "12 min"
+    duration     = "10 min"
     shape        = "rising"
     of_threshold = "50-70 %"
   }
