@@ -91,7 +91,8 @@ func TestRecoveryGap(t *testing.T) {
 		{"four", 0, []string{load, load, load, load, rest}, []seen{{isAdvice, "Weeks 1 to 4 are 4 loading weeks in a row", []int{4}, blockLine}}},
 		{"five", 0, []string{rest, load, load, load, load, load}, []seen{{isWarning, "Weeks 2 to 6 are 5 loading weeks in a row", []int{5, 6}, blockLine}}},
 		{
-			"two runs are one finding", 0, []string{load, load, load, load, rest, load, load, load, load, load},
+			"two runs are one finding", 0,
+			[]string{load, load, load, load, rest, load, load, load, load, load},
 			[]seen{{isWarning, "Weeks 6 to 10 are 5 loading weeks in a row; 1 more in week 4", []int{4, 9, 10}, blockLine}},
 		},
 		{"exactly as many as written", 5, []string{load, load, load, load, load}, nil},

@@ -116,6 +116,19 @@ func TestStartVolume(t *testing.T) {
 	}
 }
 
+func TestStartVolumeTellsTheRepair(t *testing.T) {
+	t.Parallel()
+	p := blockOf("300 - - - - - -")
+	p.Block.Athlete.Recent = []units.Minutes{270, 240, 120, 255}
+	list := check(t, startVolume, p, seen{isWarning, "Week 1 starts with 5 h, above what was ridden before", []int{1}, firstLine})
+	details(t, list, "The mean of the best 3 of the last 4 weeks is 4 h 15 min; by default up to 110 % of that", "At most 4 h 40 min keeps it")
+	fixed(t, list, firstLine, `"4 h 40 min"`)
+
+	p.Block.Athlete.Recent = []units.Minutes{60, 60}
+	list = check(t, startVolume, p, seen{isWarning, "Week 1 starts with 5 h, above what was ridden before", []int{1}, firstLine})
+	details(t, list, "The mean of the last 2 weeks is 60 min; by default up to 2 h 30 min for anybody", "At most 2 h 30 min keeps it")
+}
+
 func TestStartVolumeWritten(t *testing.T) {
 	t.Parallel()
 	p := blockOf("400 - - - - - -")
@@ -266,7 +279,9 @@ func TestBigWeekend(t *testing.T) {
 		{"exactly written minutes", plan.Increase{Minutes: 60}, []string{"- - - - - 100l 100", "- - - - - 140l 120"}, nil},
 		{"above written minutes", plan.Increase{Minutes: 60}, []string{"- - - - - 100l 100", "- - - - - 145l 120"}, weekend(isError, "65 min")},
 		{
-			"across the end of a week", plan.Increase{}, []string{"- - - - - 60l 60", "- - - - - - 120l", "90 - - - - - -"},
+			"across the end of a week",
+			plan.Increase{},
+			[]string{"- - - - - 60l 60", "- - - - - - 120l", "90 - - - - - -"},
 			[]seen{{isAdvice, "Sunday and Monday of week 2 hold 90 min more than any two days in a row before", []int{2}, longLine}},
 		},
 		{"only the largest pair of a week is told", plan.Increase{}, []string{"- - - - - 60l 60", "- - - - 100 200l 150"}, weekend(isAdvice, "3 h 50 min")},

@@ -37,30 +37,39 @@ func checkStartVolume(p *prescription.Prescription) []finding {
 		return returning(p, first, total)
 	}
 	usual, of := usualStart(b.Athlete.Recent)
-	f := finding{weeks: []int{first.Number}, severity: diag.Warning, subject: first.Range}
-	switch {
-	case limit.Written:
+	if limit.Written {
 		usual = float64(limit.Value)
-		f.severity, f.related = diag.Error, theLimit(limit)
-		f.summary = fmt.Sprintf("Week %d starts with %s", first.Number, total)
-		f.detail = fmt.Sprintf("%s. At most %s keeps it", capital(allowed(limit, "start_volume", "up to "+limit.Value.String())), floor5(usual))
-	case len(b.Athlete.Recent) == 0:
-		f.severity = diag.Advice
-		f.summary = fmt.Sprintf("Week %d starts with %s, and the weeks before are not known", first.Number, total)
-		f.detail = fmt.Sprintf("Above %s a start is compared with what was ridden before. Write it in the athlete, oldest week first: recent = [\"3 h\", \"3 h 30 min\", \"3 h\", \"3 h 15 min\"]", floor5(usual))
-		f.related = []diag.Related{{Message: "the athlete", Range: b.Athlete.Range}}
-	default:
-		f.summary = fmt.Sprintf("Week %d starts with %s, above what was ridden before", first.Number, total)
-		f.detail = fmt.Sprintf("%s; by default up to %s, %s of that (limits.start_volume sets another limit). At most %s keeps it", capital(of), floor5(usual), physiology.StartVolumeFactor.Value, floor5(usual))
-		f.related = []diag.Related{{Message: "the weeks before", Range: b.Athlete.RecentRange}}
 	}
 	if !above(total, usual) {
 		return nil
 	}
-	if f.severity != diag.Advice {
-		f.fix = smallerStart(b, first, floor5(usual))
+	most := floor5(usual)
+	f := finding{weeks: []int{first.Number}, subject: first.Range, fix: smallerStart(b, first, most)}
+	switch {
+	case limit.Written:
+		f.severity, f.related = diag.Error, theLimit(limit)
+		f.summary = fmt.Sprintf("Week %d starts with %s", first.Number, total)
+		f.detail = fmt.Sprintf("%s. At most %s keeps it", capital(allowed(limit, "start_volume", "up to "+limit.Value.String())), most)
+	case of == "":
+		f.severity, f.fix = diag.Advice, nil
+		f.summary = fmt.Sprintf("Week %d starts with %s, and the weeks before are not known", first.Number, total)
+		f.detail = fmt.Sprintf("Above %s a start is compared with what was ridden before. Write it in the athlete, oldest week first: recent = [\"3 h\", \"3 h 30 min\", \"3 h\", \"3 h 15 min\"]", most)
+		f.related = []diag.Related{{Message: "the athlete", Range: b.Athlete.Range}}
+	default:
+		f.severity = diag.Warning
+		f.summary = fmt.Sprintf("Week %d starts with %s, above what was ridden before", first.Number, total)
+		f.detail = fmt.Sprintf("%s; %s. At most %s keeps it", capital(of), allowed(limit, "start_volume", usualText(usual)), most)
+		f.related = []diag.Related{{Message: "the weeks before", Range: b.Athlete.RecentRange}}
 	}
 	return []finding{f}
+}
+
+// usualText says how a usual start was reckoned.
+func usualText(usual float64) string {
+	if usual <= float64(physiology.StartVolumeLeast.Value) {
+		return fmt.Sprintf("up to %s for anybody", physiology.StartVolumeLeast.Value)
+	}
+	return fmt.Sprintf("up to %s of that", physiology.StartVolumeFactor.Value)
 }
 
 // usualStart is how much a first week may hold after these weeks, and the measure in words.
