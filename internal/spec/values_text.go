@@ -243,6 +243,9 @@ func (day *Day) addRoom(word string, limit *units.Minutes, place *string) *units
 	}
 	v, err := units.ParseDuration(length)
 	if err != nil {
+		if _, clock := units.ParseClock(length); clock != nil && partError(clock).Repair != "" && partError(err).Repair == "" {
+			return partError(clock) // "6.30 pm" is an hour, though not as it is written here
+		}
 		if word[0] >= '0' && word[0] <= '9' {
 			return partError(err)
 		}
