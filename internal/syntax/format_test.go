@@ -26,8 +26,10 @@ func TestFormat(t *testing.T) {
 		{"empty lines only", "\n\n", ""},
 		{"alignment and the last line", "a=1\nbbb   =  2 # c", "a   = 1\nbbb = 2 # c\n"},
 		{"empty lines", "\n\na = 1\n\n\n\nb = 2\n\n\n", "a = 1\n\nb = 2\n"},
-		{"blocks apart", "a = 1\nb {\n\n  c = 1\n  d {\n    e = 1\n  }\n  f {\n    g = 1\n  }\n  h = 1\n\n}\nc {\n}\n",
-			"a = 1\n\nb {\n  c = 1\n\n  d {\n    e = 1\n  }\n  f {\n    g = 1\n  }\n  h = 1\n}\n\nc {\n}\n"},
+		{
+			"blocks apart", "a = 1\nb {\n\n  c = 1\n  d {\n    e = 1\n  }\n  f {\n    g = 1\n  }\n  h = 1\n\n}\nc {\n}\n",
+			"a = 1\n\nb {\n  c = 1\n\n  d {\n    e = 1\n  }\n  f {\n    g = 1\n  }\n  h = 1\n}\n\nc {\n}\n",
+		},
 		{"comments go with what follows", "a = 1\n# about b\n# and more\nb {\n}\n", "a = 1\n\n# about b\n# and more\nb {\n}\n"},
 		{"comment after a brace", "a { # why\n\n  b = 1\n}\n", "a { # why\n  b = 1\n}\n"},
 		{"lists", "a = [ 1,\n2,\n  {b=1,\nc=2}]\nd = f(1,\n2)\n", "a = [1,\n  2,\n  { b = 1,\n    c = 2 }]\nd = f(1,\n  2)\n"},
@@ -36,8 +38,10 @@ func TestFormat(t *testing.T) {
 		{"texts of several lines stay", "a {\n  b = <<EOT\n   x  \n\n\ny\nEOT\n}\n", "a {\n  b = <<EOT\n   x  \n\n\ny\nEOT\n}\n"},
 		{"long comments stay", "a {\n/* x\n      y  \n\n\n z */\nb = 1\n}\n", "a {\n  /* x\n      y  \n\n\n z */\n  b = 1\n}\n"},
 		{"tabs and spaces at the end", "a {\n\tb = 1\t \n\t# c  \n}\n", "a {\n  b = 1\n  # c\n}\n"},
-		{"canonical values", "a \"75min\" {\n  b = \"75min\"\n  c = [\"75min\", \"x\"]\n  d = { \"75min\" = \"75min\" }\n  e = \"${\"75min\"}\"\n}\n",
-			"a \"75min\" {\n  b = \"75 min\"\n  c = [\"75 min\", \"x\"]\n  d = { \"75min\" = \"75 min\" }\n  e = \"${\"75 min\"}\"\n}\n"},
+		{
+			"canonical values", "a \"75min\" {\n  b = \"75min\"\n  c = [\"75min\", \"x\"]\n  d = { \"75min\" = \"75min\" }\n  e = \"${\"75min\"}\"\n}\n",
+			"a \"75min\" {\n  b = \"75 min\"\n  c = [\"75 min\", \"x\"]\n  d = { \"75min\" = \"75 min\" }\n  e = \"${\"75 min\"}\"\n}\n",
+		},
 		{"a mark at the start", "\xef\xbb\xbfa=1\n", "a = 1\n"},
 		{"other line ends", "a=1\r\n\r\n\r\nb {\r\n}\r\n", "a = 1\r\n\r\nb {\r\n}\r\n"},
 	} {

@@ -41,15 +41,41 @@ func printed[T fmt.Stringer](parse func(string) (T, error)) func(string) (string
 
 func TestParse(t *testing.T) {
 	for _, test := range []struct{ kind, text, want string }{
-		{"power", "142 W", "142 W"}, {"power", "142W", "142 W"}, {"power", " 142\u00a0W ", "142 W"}, {"power", "0 W", "0 W"}, {"power", "142.5 W", "142.5 W"}, {"power", "+142 W", "142 W"},
-		{"power range", "118-142 W", "118-142 W"}, {"power range", "118–142 W", "118-142 W"}, {"power range", "118 W - 142 W", "118-142 W"}, {"power range", "118 W", "118 W"},
-		{"heart rate", "128 bpm", "128 bpm"}, {"heart rate range", "112 - 128bpm", "112-128 bpm"}, {"lactate", "1.8 mmol/L", "1.8 mmol/L"},
-		{"effort range", "11", "11"}, {"effort range", "9 – 12", "9-12"}, {"cadence range", "85-95 rpm", "85-95 rpm"}, {"mass", "64.5 kg", "64.5 kg"},
-		{"share", "8%", "8 %"}, {"share", "−2.1 %", "-2.1 %"}, {"share", "7 %", "7 %"}, {"share range", "-5--2 %", "-5--2 %"}, {"share range", "67%-100%", "67-100 %"},
+		{"power", "142 W", "142 W"},
+		{"power", "142W", "142 W"},
+		{"power", " 142\u00a0W ", "142 W"},
+		{"power", "0 W", "0 W"},
+		{"power", "142.5 W", "142.5 W"},
+		{"power", "+142 W", "142 W"},
+		{"power range", "118-142 W", "118-142 W"},
+		{"power range", "118–142 W", "118-142 W"},
+		{"power range", "118 W - 142 W", "118-142 W"},
+		{"power range", "118 W", "118 W"},
+		{"heart rate", "128 bpm", "128 bpm"},
+		{"heart rate range", "112 - 128bpm", "112-128 bpm"},
+		{"lactate", "1.8 mmol/L", "1.8 mmol/L"},
+		{"effort range", "11", "11"},
+		{"effort range", "9 – 12", "9-12"},
+		{"cadence range", "85-95 rpm", "85-95 rpm"},
+		{"mass", "64.5 kg", "64.5 kg"},
+		{"share", "8%", "8 %"},
+		{"share", "−2.1 %", "-2.1 %"},
+		{"share", "7 %", "7 %"},
+		{"share range", "-5--2 %", "-5--2 %"},
+		{"share range", "67%-100%", "67-100 %"},
 		{"ramp", "20 W/min", "20 W/min"},
-		{"duration", "75 min", "75 min"}, {"duration", "4h30min", "4 h 30 min"}, {"duration", "1.1 h", "66 min"}, {"duration", "90 s", "1 min 30 s"}, {"duration", "-5 min", "-5 min"}, {"duration", "-1 h 5 min", "-65 min"},
+		{"duration", "75 min", "75 min"},
+		{"duration", "4h30min", "4 h 30 min"},
+		{"duration", "1.1 h", "66 min"},
+		{"duration", "90 s", "1 min 30 s"},
+		{"duration", "-5 min", "-5 min"},
+		{"duration", "-1 h 5 min", "-65 min"},
 		{"duration", "1 h 90 min", "2 h 30 min"},
-		{"date", "2026-09-14", "2026-09-14"}, {"date", "2028-02-29", "2028-02-29"}, {"clock", "18:30", "18:30"}, {"clock", "00:00", "00:00"}, {"weekday", "sunday", "sunday"},
+		{"date", "2026-09-14", "2026-09-14"},
+		{"date", "2028-02-29", "2028-02-29"},
+		{"clock", "18:30", "18:30"},
+		{"clock", "00:00", "00:00"},
+		{"weekday", "sunday", "sunday"},
 	} {
 		if got, err := parsers[test.kind](test.text); got != test.want || err != nil {
 			t.Errorf("%s %q: got %q, %v, want %q", test.kind, test.text, got, err, test.want)
@@ -214,7 +240,7 @@ func TestRoundTrip(t *testing.T) {
 
 func TestDates(t *testing.T) {
 	d := NewDate(2026, 9, 14)
-	if d.Weekday() != time.Monday || d.Add(20).String() != "2026-10-04" || d.Add(20).Sub(d) != 20 || (Date(0)).String() != "" || !Date(0).IsZero() || NewDate(1970, 1, 1).IsZero() {
+	if d.Weekday() != time.Monday || d.Add(20).String() != "2026-10-04" || d.Add(20).Sub(d) != 20 || Date(0).String() != "" || !Date(0).IsZero() || NewDate(1970, 1, 1).IsZero() {
 		t.Errorf("%v is a %v", d, d.Weekday())
 	}
 	if NewDate(2026, 2, 31) != NewDate(2026, 3, 3) {
