@@ -31,7 +31,6 @@ type search struct {
 	wishes       []int // the rides' wishes
 	mix, lo, hi  []int // scratch
 	wish, divide []int
-	calls        int
 }
 
 // before is what a date sees of those before it.
