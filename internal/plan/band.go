@@ -237,7 +237,7 @@ func derivedOrigin(b *spec.Band, out *Band) diag.Origin {
 	}
 	floor := fmt.Sprintf("floor %.0f W: %s of the ceiling", float64(out.Power.Low), physiology.FloorShare.Value)
 	if b.Floor.Set {
-		floor = fmt.Sprintf("floor %.0f W: %s of the ceiling, as the coach wrote it", float64(out.Power.Low), b.Floor.V)
+		floor = fmt.Sprintf("floor %.0f W: %s of the threshold, as the coach wrote it", float64(out.Power.Low), b.Floor.V)
 	}
 	of := diag.Origin{What: fmt.Sprintf("threshold %.0f W by %s, standard error %.0f W, quality %s", float64(e.Power), e.Method, float64(e.SE), e.Quality), Range: out.ThresholdRange}
 	of.From = methodsUsed(out)

@@ -48,7 +48,7 @@ var bandBlock = BlockType{
 		{Name: "method", Type: Type{Kind: Text}, Default: `"median_of_three"`, Doc: "How the first threshold is found: median_of_three, one named method, or lab.", Example: `"median_of_three"`},
 		{Name: "caution", Type: choice("usual", "strict"), Default: `"usual"; "strict" for new and returning riders and for poor tests`, Doc: "How far the ceiling stays below the threshold.", Example: `"strict"`},
 		{Name: "ceiling", Type: Type{Kind: ShareText}, Doc: "The ceiling as a share of the first threshold, in place of the derived one.", Example: `"95 %"`},
-		{Name: "floor", Type: Type{Kind: ShareText}, Doc: "The floor as a share of the ceiling.", Example: `"75 %"`},
+		{Name: "floor", Type: Type{Kind: ShareText}, Doc: "The floor as a share of the threshold, like the ceiling.", Default: "75 % of the ceiling", Example: `"65 %"`},
 		{Name: "threshold", Type: Type{Kind: PowerText}, Doc: "A first threshold that is known from elsewhere.", Example: `"142 W"`},
 		{Name: "power", Type: Type{Kind: PowerRange}, Doc: "The band itself, floor to ceiling.", Example: `"100-134 W"`},
 		{Name: "heart_rate", Type: Type{Kind: HeartRateRange}, Doc: "Heart rate from floor to ceiling.", Example: `"108-126 bpm"`},

@@ -254,7 +254,7 @@ func TestBand(t *testing.T) {
 		{"strict", true, nil, nil, 142.5, 190},
 		{"ceiling as a share", false, share(0.95), nil, 142.5, 190},
 		{"the coach's ceiling holds when strict", true, share(0.95), nil, 142.5, 190},
-		{"floor as a share of the ceiling", false, share(0.9), share(0.8), 144, 180},
+		{"floor as a share of the threshold", false, share(0.9), share(0.8), 160, 180},
 		{"ceiling above the threshold", false, share(1.2), nil, 150, 200},
 		{"floor above the ceiling", false, share(0.9), share(1.3), 180, 180},
 	} {

@@ -152,7 +152,8 @@ func (r *Result) why(m *Method) error {
 // Band makes the low-intensity band of an estimate. Its ceiling is the threshold less 0.67 of its
 // standard error, less 1.0 of it where strict; ceiling, where the coach wrote it, is a share of
 // the threshold instead, whatever the caution. The floor is 0.75 of the ceiling; floor, where the
-// coach wrote it, is another share of the ceiling. Neither end is ever above the threshold.
+// coach wrote it, is a share of the threshold like the ceiling. Neither end is ever above the
+// threshold, nor the floor above the ceiling.
 func Band(e *Estimate, strict bool, ceiling, floor *units.Share) units.Range[units.Power] {
 	caution := physiology.CautionUsual.Value
 	if strict {
@@ -163,11 +164,11 @@ func Band(e *Estimate, strict bool, ceiling, floor *units.Share) units.Range[uni
 		top = units.Power(float64(*ceiling) * float64(e.Power))
 	}
 	top = clamp(top, e.Power)
-	share := physiology.FloorShare.Value
+	bottom := units.Power(float64(physiology.FloorShare.Value) * float64(top))
 	if floor != nil {
-		share = *floor
+		bottom = units.Power(float64(*floor) * float64(e.Power))
 	}
-	return units.Range[units.Power]{Low: clamp(units.Power(float64(share)*float64(top)), top), High: top}
+	return units.Range[units.Power]{Low: clamp(bottom, top), High: top}
 }
 
 // clamp keeps a power between 0 and most; what is no number is 0.
