@@ -84,6 +84,10 @@ func (d *decoder) step(n *node, repeated bool) Step {
 			n.Broken = true
 		}
 	}
+	if s.Position.Set && s.Position.V.High > 1 {
+		d.report(codeOutOfRange, s.Position.Range, fmt.Sprintf("%s ends above 100 %%", s.Position.V), "In the band 0 % is the floor and 100 % the ceiling; nothing but a test goes above.")
+		n.Broken = true
+	}
 	return s
 }
 

@@ -107,6 +107,8 @@ func (d *decoder) band(n *node) *Band {
 	}
 	d.oneAthlete(n)
 	d.checkBand(n, b)
+	d.shareBounds(n, "ceiling")
+	d.shareBounds(n, "floor")
 	b.Label = n.Label
 	return b
 }

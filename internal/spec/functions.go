@@ -38,8 +38,8 @@ func Functions() []Function {
 		{"least", "least(a, b)", "The smaller of two quantities of one kind.", `least("60 min", "1 h 15 min") is "60 min"`, []form{text, text}, pick(-1)},
 		{"most", "most(a, b)", "The larger of two quantities of one kind.", `most("60 min", "1 h 15 min") is "75 min"`, []form{text, text}, pick(1)},
 		{"total", "total(list)", "The sum of the quantities in a list.", `total(["1 h", "30 min"]) is "90 min"`, []form{sequence}, total},
-		{"date_add", "date_add(date, days)", "A date some days or weeks later.", `date_add("2026-09-14", "7 days") is "2026-09-21"`, []form{text, text}, dateAdd},
-		{"weekday", "weekday(date)", "The day of the week of a date.", `weekday("2026-09-14") is "monday"`, []form{text}, weekday},
+		{"date_add", "date_add(date, days)", "A date some days or weeks later.", `date_add("2026-10-05", "7 days") is "2026-10-12"`, []form{text, text}, dateAdd},
+		{"weekday", "weekday(date)", "The day of the week of a date.", `weekday("2026-10-05") is "monday"`, []form{text}, weekday},
 	}
 }
 

@@ -25,6 +25,10 @@ func (d *decoder) unknownName(a *hclsyntax.Attribute, t *BlockType, misspelt map
 	detail := didYouMean(near)
 	if near == "" {
 		detail = elsewhere(a.Name, t)
+		if ours := ourWord(a.Name, t); ours != "" {
+			detail = fmt.Sprintf("Its name here is %s. ", ours)
+			misspelt[ours] = true
+		}
 	}
 	diagnostic := d.diagnostic(codeUnknownName, a.NameRange, fmt.Sprintf("%s has no %s", whole(t), a.Name), detail+"It can hold "+some(t.words())+".")
 	if near != "" {

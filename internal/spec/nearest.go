@@ -66,12 +66,12 @@ func an(kind string) string {
 	return "a " + kind
 }
 
-// some prints at most a dozen words, sorted, and says that there are more.
+// some prints at most twenty words, sorted, and says that there are more.
 func some(words []string) string { return first(slices.Sorted(slices.Values(words))) }
 
 // first does the same with words that are sorted already.
 func first(sorted []string) string {
-	const shown = 12
+	const shown = 20
 	if len(sorted) > shown {
 		return strings.Join(sorted[:shown], ", ") + " and others"
 	}

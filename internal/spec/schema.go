@@ -15,7 +15,7 @@ const (
 	Count                      // whole number between Min and Max
 	CountRange                 // "4-5" or 4, between Min and Max
 	WeekList                   // 8, "3, 5-7" or [4, 8]
-	DateText                   // "2026-09-14"
+	DateText                   // "2026-10-05"
 	ClockText                  // "18:30"
 	WeekdayText                // "monday"
 	PowerText                  // "142 W"
@@ -26,7 +26,7 @@ const (
 	EffortNumber               // 11
 	EffortRange                // "9-12"
 	CadenceRange               // "85-95 rpm"
-	MassText                   // "61 kg"
+	MassText                   // "58 kg"
 	ShareText                  // "8 %"
 	ShareRange                 // "67-100 %"
 	DurationText               // "1 h 15 min"

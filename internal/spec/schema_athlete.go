@@ -6,11 +6,11 @@ var athleteBlock = BlockType{
 	Kind: "athlete", Label: KeyLabel, Many: true,
 	Doc: "Who rides: body, history, and the days that can hold a ride. The label is a key; a name is not needed.",
 	Names: []Name{
-		{Name: "name", Type: Type{Kind: Text}, Doc: "The rider's name where it may stand in the output; it can live in a file that is kept out of git.", Example: `"Marta"`},
+		{Name: "name", Type: Type{Kind: Text}, Doc: "The rider's name where it may stand in the output; it can live in a file that is kept out of git.", Example: `"Signe"`},
 		{Name: "born", Type: count(1900, 2100), Doc: "Year of birth.", Example: "1979"},
 		{Name: "sex", Type: choice("female", "male"), Doc: "Used where a formula differs between women and men.", Example: `"female"`},
-		{Name: "mass", Type: Type{Kind: MassText}, Doc: "Body mass.", Example: `"61 kg"`},
-		{Name: "time_zone", Type: Type{Kind: Text}, Doc: "The rider's time zone, as continent and city.", Example: `"Europe/Lisbon"`},
+		{Name: "mass", Type: Type{Kind: MassText}, Doc: "Body mass.", Example: `"58 kg"`},
+		{Name: "time_zone", Type: Type{Kind: Text}, Doc: "The rider's time zone, as continent and city.", Example: `"Europe/Tallinn"`},
 		{Name: "background", Type: choice("new", "returning", "regular", "trained"), Doc: "How used the rider is to regular riding.", Example: `"regular"`},
 		{Name: "recent", Type: list(Type{Kind: DurationText}), Doc: "Time ridden in each of the last weeks, oldest first.", Example: `["4 h 45 min", "5 h", "4 h 15 min", "5 h 15 min"]`},
 		{Name: "recent_until", Type: Type{Kind: DateText}, Default: "the day before the block starts", Doc: "The last day of the last recent week.", Example: `"2026-09-13"`},
@@ -42,8 +42,8 @@ var screeningBlock = BlockType{
 	Kind: "screening",
 	Doc:  "A statement that somebody licensed has looked at the rider. It never says why or what was found.",
 	Names: []Name{
-		{Name: "on", Type: Type{Kind: DateText}, Required: true, Doc: "The date of the screening.", Example: `"2026-08-28"`},
-		{Name: "until", Type: Type{Kind: DateText}, Doc: "The last day on which the statement holds.", Example: `"2027-08-28"`},
+		{Name: "on", Type: Type{Kind: DateText}, Required: true, Doc: "The date of the screening.", Example: `"2026-09-03"`},
+		{Name: "until", Type: Type{Kind: DateText}, Doc: "The last day on which the statement holds.", Example: `"2027-09-03"`},
 		{Name: "by", Type: Type{Kind: Text}, Doc: "Who made it, in general words.", Example: `"own clinician"`},
 		{Name: "allows", Type: choice("maximal", "submaximal", "easy riding only"), Required: true, Doc: "The hardest riding that it allows.", Example: `"maximal"`},
 	},
@@ -72,8 +72,8 @@ var meterBlock = BlockType{
 	Doc: "A power meter.",
 	Names: []Name{
 		{Name: "kind", Type: Type{Kind: Text}, Doc: "What it is: pedals, crank, hub, trainer.", Example: `"pedals"`},
-		{Name: "reads", Type: Type{Kind: ShareText}, Doc: "How much more or less it reads than another meter.", Example: `"-2.1 %"`},
+		{Name: "reads", Type: Type{Kind: ShareText}, Doc: "How much more or less it reads than another meter.", Example: `"-1.8 %"`},
 		{Name: "against", Type: meterReference, Doc: "The other meter.", Example: "meter.pedals"},
-		{Name: "compared", Type: Type{Kind: DateText}, Doc: "When the two were compared.", Example: `"2026-08-20"`},
+		{Name: "compared", Type: Type{Kind: DateText}, Doc: "When the two were compared.", Example: `"2026-08-27"`},
 	},
 }

@@ -5,10 +5,10 @@ var blockBlock = BlockType{
 	Doc: "A training block: who, when, how many hours, and which rides they are made of.",
 	Names: []Name{
 		{Name: "title", Type: Type{Kind: Text}, Default: "the label", Doc: "What the rider sees.", Example: `"Autumn base"`},
-		{Name: "aim", Type: Type{Kind: Text}, Doc: "What the block is for.", Example: `"Ride a hilly 100 km in December without fading."`},
+		{Name: "aim", Type: Type{Kind: Text}, Doc: "What the block is for.", Example: `"Ride round the lake in one day at an even pace."`},
 		{Name: "note", Type: Type{Kind: Text}, Doc: "A word to the rider.", Example: `"Nights are short this autumn: ride less rather than later."`},
-		{Name: "athletes", Type: list(to("athlete")), Default: "the plan's only athlete", Doc: "Who rides it.", Example: "[athlete.marta]"},
-		{Name: "start", Type: Type{Kind: DateText}, Required: true, Doc: "The first day; weeks begin on its weekday.", Example: `"2026-09-14"`},
+		{Name: "athletes", Type: list(to("athlete")), Default: "the plan's only athlete", Doc: "Who rides it.", Example: "[athlete.signe]"},
+		{Name: "start", Type: Type{Kind: DateText}, Required: true, Doc: "The first day; weeks begin on its weekday.", Example: `"2026-10-05"`},
 		{Name: "weeks", Type: count(1, maxWeeks), Required: true, Doc: "How many weeks.", Example: "8"},
 		{Name: "rides_per_week", Type: Type{Kind: CountRange, Min: 0, Max: 14}, Doc: "How many rides a week has.", Example: `"4-5"`},
 	},

@@ -17,14 +17,14 @@ import (
 const world = `
 language = 1
 id = "table001"
-athlete "marta" {
+athlete "signe" {
 }
 meter "pedals" {
 }
 meter "trainer" {
 }
-test "steps_september" {
-  date     = "2026-09-05"
+test "steps_one" {
+  date     = "2026-09-26"
   protocol = protocol.lactate_step
 }
 band "autumn" {

@@ -29,7 +29,7 @@ func (v Value[T]) Or(def T) T {
 	return def
 }
 
-// Label is a block's name: `athlete "marta"` has Key "marta".
+// Label is a block's name: `athlete "signe"` has Key "signe".
 type Label struct {
 	Key    string
 	Range  hcl.Range // the label

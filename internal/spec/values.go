@@ -55,7 +55,7 @@ func read[T any](f func(string) (T, error)) func(string) (any, error) {
 }
 
 var readers = map[Kind]reader{
-	DateText:       {"a date", `"2026-09-14"`, "", read(units.ParseDate)},
+	DateText:       {"a date", `"2026-10-05"`, "", read(units.ParseDate)},
 	ClockText:      {"a time of day", `"18:30"`, "", read(units.ParseClock)},
 	WeekdayText:    {"a day of the week", `"saturday"`, "", read(units.ParseWeekday)},
 	PowerText:      {"a power", `"142 W"`, "W", read(units.ParsePower)},
@@ -65,7 +65,7 @@ var readers = map[Kind]reader{
 	LactateText:    {"a lactate concentration", `"1.8 mmol/L"`, "mmol/L", read(units.ParseLactate)},
 	EffortRange:    {"a range of effort from 6 to 20", `"9-12"`, "", read(units.ParseEffortRange)},
 	CadenceRange:   {"a cadence or a range of it", `"85-95 rpm"`, "rpm", read(units.ParseCadenceRange)},
-	MassText:       {"a body mass", `"61 kg"`, "kg", read(units.ParseMass)},
+	MassText:       {"a body mass", `"58 kg"`, "kg", read(units.ParseMass)},
 	ShareText:      {"a share", `"8 %"`, "%", read(units.ParseShare)},
 	ShareRange:     {"a share or a range of it", `"67-100 %"`, "%", read(units.ParseShareRange)},
 	DurationText:   {"a duration", `"1 h 15 min"`, "min", read(parsePositive)},
@@ -265,7 +265,7 @@ func withUnit(n float64, t *Type, r reader, name string) (string, bool) {
 
 var minusForm = regexp.MustCompile(`^[0-9]+ *- *[0-9]+( *- *[0-9]+)?$`)
 
-// subtraction reports 2026-09-14 or 4-5 without quotes, which are 2003 and -1.
+// subtraction reports 2026-10-05 or 4-5 without quotes, which are 2003 and -1.
 func (d *decoder) subtraction(v value) bool {
 	src := string(d.source(v.at))
 	if v.literal || !minusForm.MatchString(src) {

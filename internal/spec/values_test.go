@@ -37,8 +37,8 @@ func TestBlockValues(t *testing.T) {
 		Title:        v("Autumn base"),
 		Aim:          v("A hilly 100 km in December."),
 		Note:         v("Sleep comes first."),
-		Athletes:     []Value[Ref]{v(Ref{"athlete", "marta"})},
-		Start:        v(units.NewDate(2026, time.September, 14)),
+		Athletes:     []Value[Ref]{v(Ref{"athlete", "signe"})},
+		Start:        v(units.NewDate(2026, time.October, 5)),
 		Weeks:        v(8),
 		RidesPerWeek: v(units.Range[int]{Low: 4, High: 5}),
 		Volume: &Volume{
@@ -86,7 +86,7 @@ func TestComputedValues(t *testing.T) {
 	b := s.Blocks[0]
 	got := []any{b.Weeks.V, b.Start.V.String(), b.Volume.First.V.Duration.String(), b.Volume.AtMost.V.String(), b.Volume.Growth.V.Duration.String(), b.Rides[0].Share.V.String(), len(b.Rides[0].Days), b.TestDays[0].Day.V, b.TestDays[0].Place.V, len(b.Athletes), b.Athletes[0].V}
 	// 1 h + 45 min + 1.25 * 2 h = 4 h 15 min; 14 September 2026 is a Monday (ISO 8601 week 38).
-	want := []any{8, "2026-09-14", "4 h 15 min", "9 h", "20 min", "40 %", 2, time.Monday, "indoor", 1, Ref{"athlete", "marta"}}
+	want := []any{8, "2026-10-05", "4 h 15 min", "9 h", "20 min", "40 %", 2, time.Monday, "indoor", 1, Ref{"athlete", "signe"}}
 	if d := cmp.Diff(want, got); d != "" {
 		t.Errorf("computed values differ (-want +got):\n%s", d)
 	}

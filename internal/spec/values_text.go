@@ -189,7 +189,7 @@ func (day *Day) addWord(word string) *units.Error {
 			return partError(err)
 		}
 		if !day.Start.IsZero() {
-			return twice(word, "the hour")
+			return &units.Error{Length: len(word), Found: word, Wanted: `the hour once; how long the ride can be is written with its unit, such as "60 min" or "1 h 15 min"`}
 		}
 		day.Start = clock
 		return nil

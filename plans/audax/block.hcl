@@ -10,7 +10,7 @@ block "spring" {
 
   volume {
     first   = "105 % of recent"
-    growth  = "25 min" # each loading week on the loading week before
+    growth  = "25 min" # over the loading week before
     at_most = "8 h"
   }
 
@@ -21,7 +21,7 @@ block "spring" {
 
   rides_per_week = "4-5"
 
-  # The mix: what a week's minutes are made of.
+  # How a week's minutes are shared out.
   ride "long" {
     session  = session.long_ride
     per_week = 1
@@ -58,7 +58,7 @@ block "spring" {
 
   # Weeks in the coach's own hand.
   week "3" {
-    note = "Learn to eat on the bike: something every half hour of the long ride."
+    note = "Practise eating: a bite at each village sign on the long ride."
   }
   week "6" {
     hours    = "7 h"

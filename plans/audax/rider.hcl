@@ -1,5 +1,5 @@
-# Who rides, what was measured, and the band that follows from it. What is true of the rider
-# stands here; what is asked of the rider stands in block.hcl.
+# What is true of the rider: her days, her test and the band made from it. What is asked of her
+# stands in block.hcl.
 
 language = 1
 id       = "vq4m7c2x"
@@ -64,7 +64,7 @@ test "steps_february" {
   analyser = "bench"
   data     = "tests/2027-02-13-steps.csv"
 
-  # The laboratory's own reading stands beside ours and is never overwritten.
+  # What the laboratory read by eye from the same curve. It is kept, and changes nothing.
   read_by_lab {
     first_threshold = "150 W"
     heart_rate      = "127 bpm"

@@ -1,4 +1,5 @@
-# A session of the coach's own. The built-in ones (session.steady, session.long_ride, …) need no text.
+# One session that the library lacks. Those it has, session.steady and others, can be named without
+# being written.
 
 session "long_blocks" {
   title    = "Two long blocks"

@@ -3,10 +3,10 @@
 language = 1
 id       = "golden01"
 
-athlete "marta" {
+athlete "signe" {
   born       = 1979
-  mass       = "61 kg"
-  time_zone  = "Europe/Lisbon"
+  mass       = "58 kg"
+  time_zone  = "Europe/Tallinn"
   background = "regular"
   recent     = ["4 h 45 min", "5 h"]
   longest    = "2 h 40 min"
@@ -26,16 +26,16 @@ meter "pedals" {
 }
 
 test "steps" {
-  athlete  = athlete.marta
-  date     = "2026-09-05"
+  athlete  = athlete.signe
+  date     = "2026-09-26"
   protocol = protocol.lactate_step
   stages = [
-    { power = "70 W", heart_rate = "95 bpm", lactate = "1.1 mmol/L", rpe = 7 },
+    { power = "80 W", heart_rate = "102 bpm", lactate = "0.9 mmol/L", rpe = 8 },
     { power = "90 W", heart_rate = "104 bpm", lactate = "1.0 mmol/L", rpe = 8 },
   ]
 }
 
 band "autumn" {
-  athlete = athlete.marta
+  athlete = athlete.signe
   tests   = [test.steps]
 }

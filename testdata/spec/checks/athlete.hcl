@@ -4,14 +4,14 @@ athlete "ines" {
     maximum = "49 bpm"
   }
   screening {
-    on     = "2026-08-28"
+    on     = "2026-09-03"
     until  = "2026-08-27"
     allows = "maximal"
   }
 }
 
 meter "trainer" {
-  reads = "-2.1 %"
+  reads = "-1.8 %"
 }
 
 meter "hub" {

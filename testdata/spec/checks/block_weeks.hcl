@@ -1,5 +1,5 @@
 block "b" {
-  start = "2026-09-14"
+  start = "2026-10-05"
   weeks = 4
   volume {
     first   = "5 h"
@@ -37,7 +37,7 @@ block "b" {
 }
 
 block "c" {
-  athletes = [athlete.marta, athlete.marta]
+  athletes = [athlete.signe, athlete.signe]
   start    = "2026-12-14"
   weeks    = 2
   week "1" {

@@ -1,5 +1,5 @@
 block "weekly" {
-  start = "2026-09-14"
+  start = "2026-10-05"
   weeks = 2
 
   week "1" {

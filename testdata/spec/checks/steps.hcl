@@ -4,6 +4,10 @@ session "a" {
     position = "-10-33 %"
     spare    = true
   }
+  step "late" {
+    duration = "10 min"
+    position = "50-120 %"
+  }
   repeat {
     times = 2
 

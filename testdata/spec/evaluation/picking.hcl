@@ -6,5 +6,5 @@ let {
 athlete "ines" {
   longest = let.week.lon
   recent  = [let.hours[2], let.week["long"], let.hours.first]
-  name    = athlete.marta["name"]
+  name    = athlete.signe["name"]
 }

@@ -7,5 +7,5 @@ let {
 athlete "ines" {
   longest = let.list[let.key]
   name    = let.week[0]
-  recent  = [[let.list][0][0], athlete.marta[let.key], let.week[let.key], "x".y]
+  recent  = [[let.list][0][0], athlete.signe[let.key], let.week[let.key], "x".y]
 }

@@ -1,5 +1,5 @@
 block "b" {
-  start    = "2026-09-14"
+  start    = "2026-10-05"
   weeks    = 4
   per_week = 4
   volume {

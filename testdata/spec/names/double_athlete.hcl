@@ -1,3 +1,3 @@
-athlete "marta" {
+athlete "signe" {
   mass = "60 kg"
 }

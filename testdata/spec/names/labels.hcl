@@ -14,7 +14,7 @@ athlete "ines" {
 }
 
 block "b" {
-  start = "2026-09-14"
+  start = "2026-10-05"
   weeks = 4
   volume {
     first = "5 h"

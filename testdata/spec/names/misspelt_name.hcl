@@ -1,3 +1,3 @@
 athlete "ines" {
-  maas = "61 kg"
+  maas = "58 kg"
 }

@@ -1,6 +1,6 @@
 test "t" {
-  athlete  = athlete.marta
-  date     = "2026-09-05"
+  athlete  = athlete.signe
+  date     = "2026-09-26"
   protocol = protocol.lactate_step
   stages = [
     { power = "70 W", heartrate = "95 bpm", lactate = "1.1 mmol/L" },

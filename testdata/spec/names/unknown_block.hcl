@@ -1,5 +1,5 @@
 atlete "ines" {
-  mass = "61 kg"
+  mass = "58 kg"
 }
 
 weather {

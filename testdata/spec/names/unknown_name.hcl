@@ -1,3 +1,3 @@
 athlete "ines" {
-  wieght = "61 kg"
+  wieght = "58 kg"
 }

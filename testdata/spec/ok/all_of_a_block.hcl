@@ -2,8 +2,8 @@ block "autumn" {
   title          = "Autumn base"
   aim            = "A hilly 100 km in December."
   note           = "Sleep comes first."
-  athletes       = [athlete.marta]
-  start          = "2026-09-14"
+  athletes       = [athlete.signe]
+  start          = "2026-10-05"
   weeks          = 8
   rides_per_week = "4-5"
 

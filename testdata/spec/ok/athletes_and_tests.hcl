@@ -13,8 +13,8 @@ athlete "ines" {
     usable  = false
   }
   screening {
-    on     = "2026-08-28"
-    until  = "2027-08-28"
+    on     = "2026-09-03"
+    until  = "2027-09-03"
     by     = "own clinician"
     allows = "easy riding only"
   }
@@ -22,14 +22,14 @@ athlete "ines" {
 
 meter "trainer" {
   kind     = "trainer"
-  reads    = "-2.1 %"
+  reads    = "-1.8 %"
   against  = meter.pedals
-  compared = "2026-08-20"
+  compared = "2026-08-27"
 }
 
 test "by_lab" {
   athlete  = athlete.ines
-  date     = "2026-09-05"
+  date     = "2026-09-26"
   protocol = protocol.mine
   stage    = "4 min"
 
@@ -41,7 +41,7 @@ test "by_lab" {
 }
 
 band "raised" {
-  athlete  = athlete.marta
+  athlete  = athlete.signe
   from     = "2026-10-12"
   raises   = band.autumn
   by       = "2.4 %"

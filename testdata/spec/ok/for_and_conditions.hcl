@@ -7,8 +7,8 @@ let {
 }
 
 block "spring" {
-  athletes = [for a in [athlete.marta, athlete.joao] : a if a != athlete.joao]
-  start    = date_add("2026-09-07", "7 days")
+  athletes = [for a in [athlete.signe, athlete.joao] : a if a != athlete.joao]
+  start    = date_add("2026-09-28", "7 days")
   weeks    = 2 + 2 * 3
 
   volume {
@@ -24,7 +24,7 @@ block "spring" {
   test_day "look" {
     protocol = protocol.standard_ride
     week     = 8
-    day      = weekday("2026-09-14")
+    day      = weekday("2026-10-05")
     place    = let.where
   }
 }

@@ -1,6 +1,6 @@
 block "b" {
-  athletes = [marta, athlete]
-  start    = "2026-09-14"
+  athletes = [signe, athlete]
+  start    = "2026-10-05"
   weeks    = 4
   volume {
     first = "5 h"

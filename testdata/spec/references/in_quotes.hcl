@@ -1,6 +1,6 @@
 block "b" {
-  athletes = ["marta"]
-  start    = "2026-09-14"
+  athletes = ["signe"]
+  start    = "2026-10-05"
   weeks    = 4
   volume {
     first = "5 h"

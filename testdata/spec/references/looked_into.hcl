@@ -1,3 +1,3 @@
 athlete "ines" {
-  mass = athlete.marta.mass
+  mass = athlete.signe.mass
 }

@@ -1,6 +1,6 @@
 block "b" {
   athletes = [athlete.marat, athlete.zoe]
-  start    = "2026-09-14"
+  start    = "2026-10-05"
   weeks    = 4
   volume {
     first = "5 h"

@@ -8,4 +8,5 @@ athlete "ines" {
     saturday  = "4 h, outdoor or indoor"
     sunday    = "4 h, none"
   }
+  on = { "2026-10-06" = "1:00, 17:00" }
 }

@@ -1,5 +1,5 @@
 block "a" {
-  start = "2026-09-14"
+  start = "2026-10-05"
   weeks = 4
   volume {
     first  = "100 %"

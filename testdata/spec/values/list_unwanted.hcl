@@ -1,5 +1,5 @@
 athlete "ines" {
-  mass    = ["61 kg"]
+  mass    = ["58 kg"]
   meters  = [meter.pedals]
   longest = null
 }

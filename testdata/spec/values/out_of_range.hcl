@@ -4,7 +4,7 @@ athlete "ines" {
 }
 
 block "b" {
-  start          = "2026-09-14"
+  start          = "2026-10-05"
   weeks          = 8.5
   rides_per_week = "4-20"
   volume {
