@@ -2,6 +2,7 @@ package schedule
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"os"
 	"os/exec"
@@ -28,11 +29,11 @@ func TestAgainstGLPK(t *testing.T) {
 		t.Skip("glpsol is not installed (Debian: glpk-utils)")
 	}
 	t.Parallel()
-	weeks, solves, unproven := 60, 0, 0
+	weeks, solves := 60, 0
 	if testing.Short() {
 		weeks = 6
 	}
-	for seed, done := 0, 0; done < weeks; seed++ {
+	for seed, proven := 0, 0; proven < weeks; seed++ {
 		b, rec := wholeWeek(rand.New(rand.NewPCG(uint64(seed), 60)))
 		pl := newPlacer(b, rec, b.Start)
 		pl.longDay, pl.percent = 90, 0
@@ -41,31 +42,23 @@ func TestAgainstGLPK(t *testing.T) {
 		got := solve(p, carry{}, func(carry) bool { return true })
 		m := newModel(b, rec, pl.base, 90)
 		if got == nil {
-			if _, status := m.least(t, path, "0 zero"); status == "o" {
-				t.Fatalf("seed %d: GLPK places the week, the solver does not", seed)
+			if _, status := m.least(t, path, "0 zero"); status != "n" {
+				t.Fatalf("seed %d: the solver cannot place the week, GLPK says %q", seed, status)
 			}
 			solves++
 			continue
 		}
-		done++
 		for _, term := range m.terms(got, b.Weeks[0].Rides) {
 			least, status := m.least(t, path, term.expression)
 			solves++
-			if status == "f" || status == "u" { // out of time
-				t.Logf("seed %d: GLPK found no proof for %s in %s", seed, term.name, patience)
-				unproven++
-				break
-			}
 			if status != "o" || least != term.value {
 				t.Fatalf("seed %d: %s is %d by the solver, %d by GLPK (status %s)", seed, term.name, term.value, least, status)
 			}
 			m.rows = append(m.rows, fmt.Sprintf("%s <= %d", term.expression, term.value))
 		}
+		proven++
 	}
-	if unproven*20 > weeks {
-		t.Errorf("%d of %d weeks were not decided by GLPK", unproven, weeks)
-	}
-	t.Logf("%d weeks, %d programs", weeks, solves)
+	t.Logf("%d weeks proven term by term in %d programs", weeks, solves)
 }
 
 // wholeWeek is a random week of ordinary size: up to seven open days and 2 to 4 rides.
@@ -98,7 +91,8 @@ func wholeWeek(r *rand.Rand) (*plan.Block, *record.Athlete) {
 }
 
 // model is a week as a mixed integer program, in quanta of 5 minutes: y is whether ride k stands on
-// date d, m its quanta.
+// date d, m its quanta. The sums and distances made from them are whole by themselves and are left
+// continuous, which makes the proofs short.
 type model struct {
 	rows              []string
 	binary, general   []string
@@ -184,11 +178,9 @@ func newModel(b *plan.Block, rec *record.Athlete, base *[7]string, longDay int) 
 		row("%s >= %d", strings.Join(count, " + "), low)
 		row("%s <= %d", strings.Join(count, " + "), r.PerWeek.High)
 		x := fmt.Sprintf("x%d", k)
-		m.general = append(m.general, x)
 		row("%s - %s = 0", strings.Join(quanta, " + "), x)
 		wish := wished[k] / 5
 		c := fmt.Sprintf("c%d", k)
-		m.general = append(m.general, c)
 		row("%s - %s >= %d", c, x, -wish-2)
 		row("%s + %s >= %d", c, x, wish-2)
 		m.coarse = append(m.coarse, c)
@@ -201,7 +193,6 @@ func newModel(b *plan.Block, rec *record.Athlete, base *[7]string, longDay int) 
 // least a less the first offset, and at least b less the second.
 func (m *model) square(name, a, b string, offsetA, offsetB, most int) string {
 	v, q := "v"+name, "q"+name
-	m.general = append(m.general, v, q)
 	minus := func(e string) string {
 		e = " " + strings.TrimPrefix(e, "- ")
 		if strings.HasPrefix(b, "- ") && strings.TrimSpace(e) == strings.TrimPrefix(b, "- ") && e != " "+a {
@@ -299,8 +290,8 @@ func (m *model) terms(got *placement, rides []*plan.Ride) []modelTerm {
 		modelTerm{"spacing", sum(m.space), v[termSpacing]})
 }
 
-// patience is how long GLPK may look for a proof of one term.
-const patience = 10 * time.Second
+// patience is how long GLPK may look for a proof of one term. None needs a tenth of it.
+const patience = time.Minute
 
 // least solves for the least of an expression, with GLPK's status: "o" for a proven least, "n" for
 // no solution, "f" and "u" where the time ran out.
@@ -331,7 +322,7 @@ func (m *model) least(t *testing.T, glpsol, expression string) (int, string) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			return int(z), f[4]
+			return int(math.Round(z)), f[4]
 		}
 	}
 	t.Fatalf("no solution line in %s", text)

@@ -20,17 +20,21 @@ type search struct {
 	slack   int
 
 	// The branch so far.
-	chosen       [daysInWeek]option
-	counts       []int
-	low, high    []int // of each ride, what is given included
-	sumLow       int
-	sumHigh      int
-	placed       int // dates with a placed session
-	riding       int // riding dates, given ones included
-	givenLater   [daysInWeek + 1]int
-	wishes       []int // the rides' wishes
-	mix, lo, hi  []int // scratch
-	wish, divide []int
+	chosen     [daysInWeek]option
+	counts     []int
+	low, high  []int // of each ride, what is given included
+	sumLow     int
+	sumHigh    int
+	placed     int // dates with a placed session
+	riding     int // riding dates, given ones included
+	givenLater [daysInWeek + 1]int
+	wishes     []int // the rides' wishes
+
+	// Scratch.
+	found                placement // at a leaf
+	mix                  []int
+	wish, divide         [daysInWeek]int
+	coarseLost, fineLost []int
 }
 
 // before is what a date sees of those before it.
@@ -46,8 +50,7 @@ func newSearch(p *problem, accept func(carry) bool) *search {
 	s.bounds = p.bounds(&s.options)
 	n := len(p.rides)
 	s.counts, s.low, s.high, s.wishes = make([]int, n), make([]int, n), make([]int, n), make([]int, n)
-	s.mix, s.lo, s.hi = make([]int, n), make([]int, n), make([]int, n)
-	s.wish, s.divide = make([]int, daysInWeek), make([]int, daysInWeek)
+	s.mix, s.found.mix, s.coarseLost, s.fineLost = make([]int, n), make([]int, n), make([]int, n), make([]int, n)
 	for k, r := range p.rides {
 		s.counts[k], s.low[k], s.high[k], s.wishes[k] = r.given, 0, 0, r.wished-r.givenMinutes
 	}
@@ -159,7 +162,7 @@ func (s *search) after(i int, o option, b before) (before, bool) {
 
 // hopeless tells that from date i on no choice can bring the minutes and the counts together.
 func (s *search) hopeless(i int) bool {
-	left := min(s.bounds.spare[i], s.ridingHigh-s.riding-s.givenLater[i]) // sessions that may still come
+	left := s.toCome(i)
 	if left < 0 || s.riding+s.givenLater[i]+left < s.ridingLow {
 		return true
 	}
@@ -177,6 +180,11 @@ func (s *search) hopeless(i int) bool {
 		}
 	}
 	return missing > left
+}
+
+// toCome is how many sessions may be placed from date i on.
+func (s *search) toCome(i int) int {
+	return min(s.bounds.spare[i], s.ridingHigh-s.riding-s.givenLater[i])
 }
 
 // worse tells that whatever follows date i, the outcome is worse than the best found: each term
@@ -198,15 +206,30 @@ func (s *search) worse(i int, b before) bool {
 	return fine > best[termFine]
 }
 
-// leastMix bounds the two terms of the mix from below.
+// leastMix bounds the two terms of the mix from below: no ride can get more than its dates hold, and
+// no more rides can get another session than there are sessions to come.
 func (s *search) leastMix(i int) (coarse, fine int) {
 	for k := range s.rides {
-		most := s.high[k] + s.bounds.rides[i][k][min(max(s.rides[k].high-s.counts[k], 0), daysInWeek)]
-		miss := max(0, s.low[k]-s.wishes[k], s.wishes[k]-most)
-		coarse += max(0, miss-s.slack)
-		fine += miss * miss
+		more := s.bounds.rides[i][k][min(max(s.rides[k].high-s.counts[k], 0), daysInWeek)]
+		coarseMore, fineMore := s.miss(k, s.low[k], s.high[k]+more)
+		coarseNone, fineNone := s.miss(k, s.low[k], s.high[k])
+		coarse, fine = coarse+coarseMore, fine+fineMore
+		s.coarseLost[k], s.fineLost[k] = coarseNone-coarseMore, fineNone-fineMore
+	}
+	if without := len(s.rides) - s.toCome(i); without > 0 {
+		slices.Sort(s.coarseLost)
+		slices.Sort(s.fineLost)
+		for k := range min(without, len(s.rides)) {
+			coarse, fine = coarse+s.coarseLost[k], fine+s.fineLost[k]
+		}
 	}
 	return coarse, fine
+}
+
+// miss is what the mix terms are at least where a ride's minutes lie between two bounds.
+func (s *search) miss(k, least, most int) (coarse, fine int) {
+	m := max(0, least-s.wishes[k], s.wishes[k]-most)
+	return max(0, m-s.slack), m * m
 }
 
 // leaf judges a choice of options for all dates.
@@ -224,28 +247,28 @@ func (s *search) leaf(b before) {
 		s.done = s.accept(b.carry)
 		return
 	}
-	got := placement{carry: b.carry}
+	got := &s.found
+	*got = placement{carry: b.carry, mix: got.mix}
 	spread(free, s.low, s.high, s.wishes, s.mix)
-	s.mixTerms(&got, b)
+	s.mixTerms(got, b)
 	if s.best != nil && slices.Compare(got.terms[:termLengths], s.best.terms[:termLengths]) > 0 {
 		return
 	}
-	if !s.accept(b.carry) {
-		return
-	}
-	got.mix = make([]int, len(s.rides))
 	for k := range s.rides {
 		got.mix[k] = s.mix[k] + s.rides[k].givenMinutes
 	}
-	s.lengths(&got)
+	s.lengths(got)
 	got.terms[termSpacing] = b.spacing
 	for i, o := range s.chosen {
 		got.pattern[i] = o.ride
 	}
 	got.chosen = s.chosen
-	if s.best == nil || got.before(s.best) {
-		s.best = &got
+	if s.best != nil && !got.before(s.best) || !s.accept(b.carry) {
+		return
 	}
+	best := *got
+	best.mix = slices.Clone(got.mix)
+	s.best = &best
 }
 
 // mixTerms enters the terms that are known once the rides have their minutes.
