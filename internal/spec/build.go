@@ -115,7 +115,7 @@ func (d *decoder) root(out *Spec) {
 	if id != nil {
 		out.ID = get[string](id, "id")
 	} else if !d.broken && !misspelt["id"] {
-		d.report(codeMissingValue, topOf(first), "The plan has no id", `Write one once, in any of its files: eight small letters and digits, made up, such as id = "k7q2m9fw". Calendar entries are recognised by it, so it must never change.`)
+		d.report(codeMissingValue, topOf(first), "The plan has no id", `Write one once, in any of its files: eight small letters and digits, made up, such as id = "p5t8w3nd". Calendar entries are recognised by it, so it must never change.`)
 	}
 }
 

@@ -94,7 +94,7 @@ var language = BlockType{
 	Doc:  "A plan is a folder: all its files, in any order, or a single file.",
 	Names: []Name{
 		{Name: "language", Type: Type{Kind: Count, Min: 1, Max: 1000}, Required: true, Doc: "The version of the language that the plan is written in.", Example: "1"},
-		{Name: "id", Type: Type{Kind: PlanKey, Min: 4, Max: 40}, Required: true, Doc: "The plan's own random name, given once and never changed: calendar entries are recognised by it.", Example: `"k7q2m9fw"`},
+		{Name: "id", Type: Type{Kind: PlanKey, Min: 4, Max: 40}, Required: true, Doc: "The plan's own random name, given once and never changed: calendar entries are recognised by it.", Example: `"p5t8w3nd"`},
 		{Name: "include", Type: list(Type{Kind: Text}), Doc: "Folders whose blocks belong to the plan as well, relative to the file.", Example: `["../library"]`},
 	},
 	Blocks: []*BlockType{&letBlock, &athleteBlock, &meterBlock, &testBlock, &bandBlock, &protocolBlock, &sessionBlock, &blockBlock},

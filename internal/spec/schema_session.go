@@ -17,7 +17,7 @@ var protocolBlock = BlockType{
 	Doc: "A test as a session to ride.",
 	Names: append([]Name{
 		{Name: "minutes", Type: Type{Kind: DurationText}, Default: "the sum of the steps", Doc: "The time to plan for.", Example: `"75 min"`},
-		{Name: "stop", Type: Type{Kind: Text}, Doc: "When to stop.", Example: `"Stop when you cannot hold the power."`},
+		{Name: "stop", Type: Type{Kind: Text}, Doc: "When to stop.", Example: `"A power that you cannot hold."`},
 		{Name: "demand", Type: choice("maximal", "submaximal"), Required: true, Doc: "Whether it goes to the limit.", Example: `"maximal"`},
 		{Name: "keeps_watts", Type: Type{Kind: Truth}, Default: "false", Doc: "true where the watts stay those of the block's first band, so that weeks can be compared.", Example: "true"},
 	}, sessionNames...),

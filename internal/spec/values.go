@@ -126,7 +126,7 @@ var planKey = regexp.MustCompile(`^[a-z0-9]+$`)
 
 func (d *decoder) asKey(v value, t *Type, name string) (item, bool) {
 	if len(v.text) < t.Min || len(v.text) > t.Max || !planKey.MatchString(v.text) {
-		d.report(codeWrongValue, v.at, fmt.Sprintf("%s cannot be %s", name, shown(v.text)), fmt.Sprintf("It is %d to %d small letters and digits, made up once: %s = \"k7q2m9fw\".", t.Min, t.Max, name), d.origin(v)...)
+		d.report(codeWrongValue, v.at, fmt.Sprintf("%s cannot be %s", name, shown(v.text)), fmt.Sprintf("It is %d to %d small letters and digits, made up once: %s = \"p5t8w3nd\".", t.Min, t.Max, name), d.origin(v)...)
 		return item{}, false
 	}
 	return item{at: v.at, v: v.text}, true

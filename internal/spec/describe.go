@@ -1,0 +1,76 @@
+package spec
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Describe says in a few words what may stand behind a name: "a duration, or \"fill\"".
+func (t Type) Describe() string {
+	what := t.describe()
+	if t.Kind != Choice && len(t.Words) > 0 {
+		what += ", or " + quotedWords(t.Words)
+	}
+	return what
+}
+
+func (t Type) describe() string {
+	switch t.Kind {
+	case Text:
+		return "a text"
+	case PlanKey:
+		return fmt.Sprintf("%d to %d lower-case letters and digits", t.Min, t.Max)
+	case Truth:
+		return "true or false"
+	case Choice:
+		return quotedWords(t.Words)
+	case Count:
+		return fmt.Sprintf("a whole number from %d to %d", t.Min, t.Max)
+	case EffortNumber:
+		return "an effort from 6 to 20"
+	case CountRange:
+		return fmt.Sprintf("a whole number or a range, from %d to %d", t.Min, t.Max)
+	case WeekList:
+		return "a week, a list or ranges of weeks"
+	case Reference:
+		return "a " + strings.Join(t.Blocks, " or ")
+	case List:
+		return "a list; each entry " + t.Elem.Describe()
+	case Row:
+		return "a row"
+	case RowOrRows:
+		return fmt.Sprintf("a row, or a list of at most %d", t.Max)
+	case Table:
+		return fmt.Sprintf("a table; each key %s, each entry %s", t.Key.Describe(), t.Elem.Describe())
+	}
+	return readers[t.Kind].what
+}
+
+// Rows gives the names of the rows that a value holds, nil where it holds none.
+func (t Type) Rows() []Name {
+	if t.Elem != nil {
+		return t.Elem.Rows()
+	}
+	return t.Names
+}
+
+func quotedWords(words []string) string {
+	out := make([]string, len(words))
+	for i, w := range words {
+		out[i] = fmt.Sprintf("%q", w)
+	}
+	if len(out) < 2 {
+		return strings.Join(out, "")
+	}
+	return strings.Join(out[:len(out)-1], ", ") + " or " + out[len(out)-1]
+}
+
+// Describe says how the label of a block is written, "" where it has none.
+func (r LabelRule) Describe() string {
+	return map[LabelRule]string{
+		KeyLabel:    "a name of lower-case letters, digits and _",
+		StepLabel:   "a name of lower-case letters, digits and _",
+		NumberLabel: "the number of a week",
+		CodeLabel:   "the code of a rule",
+	}[r]
+}
