@@ -111,10 +111,10 @@ func (a *aim) heartRateRangeOrigin(r units.Range[int]) *diag.Origin {
 }
 
 func (a *aim) ratedOrigin(rated units.Effort, upper, n int) *diag.Origin {
-	tenth := units.Effort(math.Round(float64(rated)*10) / 10)
+	shown := units.Effort(math.Round(float64(rated)*100) / 100)
 	return &diag.Origin{
 		What: fmt.Sprintf("effort at most %d: the test's rating at %d W is %s, rounded up and kept between %s and %s",
-			n, upper, tenth, physiology.LowestEffortCap.Value, physiology.HighestEffortCap.Value),
+			n, upper, shown, physiology.LowestEffortCap.Value, physiology.HighestEffortCap.Value),
 		Range: a.band.Range, SourceKey: physiology.HighestEffortCap.Source,
 	}
 }
