@@ -10,8 +10,12 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"io"
 	"io/fs"
+	"runtime"
 	"strings"
+	"sync"
+	"sync/atomic"
 
 	"towpath/internal/diag"
 	"towpath/internal/prescription"
@@ -44,33 +48,54 @@ type File struct {
 // sessions, a workout file for each session, and last the manifest that names them all. An error
 // names the session or file that cannot be written; then there are no files at all.
 func Bundle(p *prescription.Prescription, findings diag.List, o Options) ([]File, error) {
-	var files []File
-	var buf bytes.Buffer
-	add := func(name string, err error) error {
-		if err != nil {
-			return fmt.Errorf("%s: %w", name, err)
-		}
-		files = append(files, File{Name: name, Bytes: bytes.Clone(buf.Bytes())})
-		buf.Reset()
-		return nil
-	}
-	if err := add(CalendarName, Calendar(&buf, p, o.Record)); err != nil {
-		return nil, err
-	}
-	if err := add(PlanName, JSON(&buf, p, findings, o.Files, o.Generator)); err != nil {
-		return nil, err
-	}
-	if err := add(SessionsName, CSV(&buf, p)); err != nil {
-		return nil, err
-	}
 	names := WorkoutNames(p.Sessions)
+	makers := []maker{
+		{CalendarName, func(w io.Writer) error { return Calendar(w, p, o.Record) }},
+		{PlanName, func(w io.Writer) error { return JSON(w, p, findings, o.Files, o.Generator) }},
+		{SessionsName, func(w io.Writer) error { return CSV(w, p) }},
+	}
 	for i := range p.Sessions {
-		if err := add(workoutsDir+names[i], Workout(&buf, p, &p.Sessions[i])); err != nil {
+		makers = append(makers, maker{workoutsDir + names[i], func(w io.Writer) error { return Workout(w, p, &p.Sessions[i]) }})
+	}
+	files, err := makeAll(makers)
+	if err != nil {
+		return nil, err
+	}
+	var list bytes.Buffer
+	if err := NewManifest(files).write(&list); err != nil {
+		return nil, fmt.Errorf("%s: %w", ManifestName, err)
+	}
+	return append(files, File{Name: ManifestName, Bytes: list.Bytes()}), nil
+}
+
+// maker makes one file.
+type maker struct {
+	name string
+	make func(io.Writer) error
+}
+
+// makeAll makes files at the same time, each from the same input and none from another. The error
+// is that of the first in order, so that it is the same in every run.
+func makeAll(makers []maker) ([]File, error) {
+	files, errs := make([]File, len(makers)), make([]error, len(makers))
+	var next atomic.Int64
+	var workers sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(makers)) {
+		workers.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(makers); i = int(next.Add(1)) - 1 {
+				var buf bytes.Buffer
+				if err := makers[i].make(&buf); err != nil {
+					errs[i] = fmt.Errorf("%s: %w", makers[i].name, err)
+				}
+				files[i] = File{Name: makers[i].name, Bytes: buf.Bytes()}
+			}
+		})
+	}
+	workers.Wait()
+	for _, err := range errs {
+		if err != nil {
 			return nil, err
 		}
-	}
-	if err := add(ManifestName, NewManifest(files).write(&buf)); err != nil {
-		return nil, err
 	}
 	return files, nil
 }

@@ -16,8 +16,8 @@ import (
 const PlanSchema = "urn:towpath:schema:plan:1"
 
 // JSON writes the block with all targets, steps, loads and findings, and with the origin of each
-// session: the complete form, in which nothing is folded, cut or left out. What is not known is
-// null. Keys, decimals and order are those of schemas/plan.json.
+// session: the complete form, in which nothing is folded, cut or left out; only the parts that many
+// origins share are told once. What is not known is null. Keys, decimals and order are those of schemas/plan.json.
 func JSON(w io.Writer, p *prescription.Prescription, findings diag.List, files map[string][]byte, generator string) error {
 	doc := planDoc{
 		Schema:    PlanSchema,
@@ -37,8 +37,9 @@ func JSON(w io.Writer, p *prescription.Prescription, findings diag.List, files m
 	for _, b := range p.Block.Bands {
 		doc.Bands = append(doc.Bands, bandOf(b))
 	}
+	all := origins{map[originKey]int{}, map[originKey]int{}}
 	for i := range p.Sessions {
-		doc.Sessions = append(doc.Sessions, sessionOf(&p.Sessions[i]))
+		doc.Sessions = append(doc.Sessions, sessionOf(&p.Sessions[i], all))
 	}
 	var buf bytes.Buffer
 	if err := writeJSON(&buf, doc); err != nil {
