@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"fmt"
-	"math"
 	"strings"
 
 	"towpath/internal/diag"
@@ -66,9 +65,8 @@ func (s *sheet) block(p *prescription.Prescription) {
 	s.wrapped("", "", fmt.Sprintf("%s · %s from %s", orKey(b.Athlete.Name, b.Athlete.Key), weeks(len(p.Weeks)), longDate(b.Start)))
 	s.wrapped("", "", b.Aim)
 	s.wrapped("", "", b.Note)
-	for i, band := range b.Bands {
-		s.wrapped("", "", bandLine(band, i == 0))
-	}
+	s.line("")
+	s.bands(b.Bands)
 	s.line("")
 	s.overview(p)
 	for i := range p.Weeks {
@@ -89,28 +87,6 @@ func weeks(n int) string {
 		return "1 week"
 	}
 	return fmt.Sprintf("%d weeks", n)
-}
-
-// bandLine tells a band by what leads: in whole watts or beats inside its edges, or as an effort.
-func bandLine(b *plan.Band, first bool) string {
-	edges := "by easy talk"
-	switch {
-	case b.Leads == "heart_rate" && b.HeartRate != nil:
-		edges = inside(float64(b.HeartRate.Low), float64(b.HeartRate.High), "bpm")
-	case b.Leads != "effort" && b.Power.High > 0:
-		edges = inside(float64(b.Power.Low), float64(b.Power.High), "W")
-	case b.Effort != nil:
-		edges = fmt.Sprintf("effort %s", b.Effort)
-	}
-	if first {
-		return "Band " + edges
-	}
-	return fmt.Sprintf("Band %s from %s", edges, longDate(b.From))
-}
-
-// inside prints the whole numbers between two edges.
-func inside(low, high float64, unit string) string {
-	return fmt.Sprintf("%.0f-%.0f %s", math.Ceil(low), math.Floor(high), unit)
 }
 
 // ridingDay is a date with all that is ridden on it.
@@ -260,7 +236,7 @@ func loads(l prescription.Load) []string {
 		out = append(out, fmt.Sprintf("training impulse %.0f (%.0f-%.0f)", l.TRIMP.Mid, l.TRIMP.Low, l.TRIMP.High))
 	}
 	if out == nil && l.SessionRPE != nil {
-		out = append(out, fmt.Sprintf("minutes x session rating %.0f", *l.SessionRPE))
+		out = append(out, fmt.Sprintf("session-RPE %.0f (minutes x a rating of 0-10)", *l.SessionRPE))
 	}
 	return out
 }

@@ -157,7 +157,11 @@ func (p *printer) diagnostic(d Diagnostic) {
 		}
 	}
 	if n := len(d.Related) - len(related); n > 0 {
-		p.line("%sand %d more such places", indent, n)
+		places := "places"
+		if n == 1 {
+			places = "place"
+		}
+		p.line("%sand %d more such %s", indent, n, places)
 	}
 	if d.Fix != nil {
 		p.fix(d.Fix, d.Subject)

@@ -72,6 +72,14 @@ var (
 	HotAir = Number[int]{Value: 27, Kind: Convention, Note: "common practice, no source"}
 )
 
+// The check of a ceiling by talk, on the first ride under a band that was derived with caution.
+var (
+	// TalkCheckTime is how long to ride at the ceiling before judging.
+	TalkCheckTime = Number[units.Minutes]{Value: 5, Kind: Convention, Note: "own choice, no source: longer than the 4 min that a heart rate needs"}
+	// TalkCheckStep is what to take off where whole sentences do not come easily.
+	TalkCheckStep = Number[units.Power]{Value: 10, Kind: Convention, Note: "common practice, no source"}
+)
+
 // Effort targets, on the scale from 6 to 20.
 var (
 	// LowestEffortCap and HighestEffortCap bound the cap of a step.

@@ -35,6 +35,7 @@ func Prescribe(s *schedule.Schedule, asOf units.Date) (*Prescription, diag.List)
 			p.Sessions = append(p.Sessions, lower.session(&sessions[i]))
 		}
 	}
+	addTalkCheck(p.Sessions)
 	p.Weeks = sumWeeks(s.Weeks, p.Sessions)
 	diags := lower.faults.list()
 	diags.Add(clockFaults(p.Sessions, lower.athlete.Key)...)
@@ -64,7 +65,7 @@ func (l *lowering) session(in *schedule.Session) Session {
 	}
 	if in.Session == nil {
 		out.Name, out.Leads = out.Ride, "effort"
-		out.Title = words.Title(out.Minutes, out.Name, false, words.Targets{}, "")
+		out.Title = words.Title(out.Minutes, out.Name, words.Targets{}, "")
 		return out
 	}
 	s := in.Session
@@ -90,7 +91,7 @@ func (l *lowering) session(in *schedule.Session) Session {
 	if a.beyond {
 		shown = words.Targets{} // the stages of a test say nothing in a title
 	}
-	out.Title = words.Title(out.Minutes, out.Name, s.Protocol, shown, out.Leads)
+	out.Title = words.Title(out.Minutes, out.Name, shown, out.Leads)
 	return out
 }
 

@@ -71,7 +71,7 @@ type Session struct {
 	Stop    string
 	Note    string
 	Given   bool // pinned or a test, against chosen by the scheduler
-	Test    bool // a protocol: it keeps its name in the title
+	Test    bool // a protocol
 	Maximal bool
 	Band    *plan.Band
 	Targets Targets // of the work steps together

@@ -27,9 +27,9 @@ func TestTitles(t *testing.T) {
 		{usualBand(), ride(75, progressive()), "75 min progressive · 99-133 W"},
 		{usualBand(), ride(250, longRide(0, 1)), "4 h 10 min long ride · 101-127 W"},
 		{usualBand(), ride(75, upperThird()), "75 min upper third · 119-133 W"},
-		{usualBand(), testDay(75, stepTest(), nil), "75 min Lactate step test"},
-		{usualBand(), testDay(90, efforts(), nil), "90 min Two maximal efforts"},
-		{usualBand(), testDay(60, standardRide(), nil), "60 min Standard ride · 98-130 W"},
+		{usualBand(), testDay(75, stepTest(), nil), "75 min lactate step test"},
+		{usualBand(), testDay(90, efforts(), nil), "90 min two maximal efforts"},
+		{usualBand(), testDay(60, standardRide(), nil), "60 min standard ride · 98-130 W"},
 		{nil, ride(75, steady()), "75 min steady"},
 	} {
 		if got := one(t, rider(), tt.band, tt.session).Title; got != tt.want {

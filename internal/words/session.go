@@ -74,27 +74,23 @@ func (s Session) lead() string {
 	if target == "" || stages { // the steps of such a test say it all
 		return ""
 	}
-	what := map[string]string{"power": "Watts", "heart_rate": "Heart rate", "effort": "Effort"}[s.Leads]
-	others := guards(s)
-	line := fmt.Sprintf("%s first: %s", what, target)
-	if s.Leads == "effort" {
-		line = "By feel: " + target
+	line := map[string]string{"power": "Ride by watts", "heart_rate": "Ride by heart rate", "effort": "Ride by feel"}[s.Leads] + ": " + target + "."
+	if g := guards(s); len(g) > 0 {
+		line += " Slow down if " + strings.Join(g, " or ") + "."
 	}
-	if len(others) > 0 {
-		line += "; kept in check by " + strings.Join(others, " and ")
-	}
-	return line + "."
+	return line
 }
 
+// guards are the targets that do not lead: they can only slow the rider down.
 func guards(s Session) (out []string) {
 	if s.Leads != "heart_rate" && s.Targets.HeartRate != nil {
-		out = append(out, "heart rate ("+HeartRate(s.Targets)+")")
+		out = append(out, fmt.Sprintf("the heart rate passes %d bpm", *s.Targets.HeartRate))
 	}
 	if s.Leads == "heart_rate" && s.Targets.Power != nil {
-		out = append(out, "watts ("+Power(*s.Targets.Power)+")")
+		out = append(out, fmt.Sprintf("the power passes %d W", s.Targets.Power.High))
 	}
 	if s.Leads != "effort" && s.Targets.Effort != nil {
-		out = append(out, fmt.Sprintf("effort (at most %d)", *s.Targets.Effort))
+		out = append(out, fmt.Sprintf("the effort passes %d", *s.Targets.Effort))
 	}
 	return out
 }

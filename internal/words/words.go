@@ -23,14 +23,11 @@ type Targets struct {
 // The separator between the parts of a title.
 const dot = " · "
 
-// Title names a session in a calendar: "75 min steady · 102-112 W". A test keeps its name as
-// written. The target is the one that leads; a session without targets has none.
-func Title(length units.Minutes, name string, test bool, t Targets, leads string) string {
-	if !test {
-		name = lowerFirst(name)
-	}
+// Title names a session in a calendar: "75 min steady · 102-112 W". The target is the one that
+// leads; a session without targets has none.
+func Title(length units.Minutes, name string, t Targets, leads string) string {
 	title := length.String()
-	if name != "" {
+	if name = lowerFirst(name); name != "" {
 		title += " " + name
 	}
 	if target := Leading(t, leads); target != "" {
@@ -100,14 +97,18 @@ func StepLines(s Step) []string {
 	return lines
 }
 
-// StepLine says a step: "55 min at 102-112 W, at most 127 bpm, effort at most 11".
+// StepLine says a step: "55 min at 102-112 W, at most 127 bpm and effort 11".
 func StepLine(s Step) string {
 	parts := []string{s.Duration.String() + how(s)}
-	if s.Targets.HeartRate != nil {
+	switch beats, effort := s.Targets.HeartRate, s.Targets.Effort; {
+	case beats != nil && effort != nil && s.Targets.HeartRateLow == nil:
+		parts = append(parts, fmt.Sprintf("%s and effort %d", HeartRate(s.Targets), *effort))
+	case beats != nil && effort != nil:
+		parts = append(parts, HeartRate(s.Targets), Effort(*effort))
+	case beats != nil:
 		parts = append(parts, HeartRate(s.Targets))
-	}
-	if s.Targets.Effort != nil {
-		parts = append(parts, Effort(*s.Targets.Effort))
+	case effort != nil:
+		parts = append(parts, Effort(*effort))
 	}
 	if s.Cadence != nil {
 		parts = append(parts, units.Map(*s.Cadence, func(n int) units.Cadence { return units.Cadence(n) }).String())

@@ -20,22 +20,21 @@ func TestTitle(t *testing.T) {
 	for _, tt := range []struct {
 		minutes units.Minutes
 		name    string
-		test    bool
 		targets words.Targets
 		leads   string
 		want    string
 	}{
-		{75, "Steady", false, all, "power", "75 min steady · 102-112 W"},
-		{75, "Steady", false, all, "heart_rate", "75 min steady · 118-131 bpm"},
-		{75, "Steady", false, all, "effort", "75 min steady · effort at most 11"},
-		{45, "Spin", false, words.Targets{HeartRate: ptr(112)}, "heart_rate", "45 min spin · at most 112 bpm"},
-		{270, "Long ride", false, words.Targets{Power: watts(100, 100)}, "power", "4 h 30 min long ride · 100 W"},
-		{75, "Lactate step test", true, words.Targets{}, "power", "75 min Lactate step test"},
-		{60, "TT bike", false, words.Targets{}, "", "60 min TT bike"},
-		{60, "Étape", false, words.Targets{}, "", "60 min étape"},
-		{60, "", false, words.Targets{}, "", "60 min"},
+		{75, "Steady", all, "power", "75 min steady · 102-112 W"},
+		{75, "Steady", all, "heart_rate", "75 min steady · 118-131 bpm"},
+		{75, "Steady", all, "effort", "75 min steady · effort at most 11"},
+		{45, "Spin", words.Targets{HeartRate: ptr(112)}, "heart_rate", "45 min spin · at most 112 bpm"},
+		{270, "Long ride", words.Targets{Power: watts(100, 100)}, "power", "4 h 30 min long ride · 100 W"},
+		{75, "Lactate step test", words.Targets{}, "power", "75 min lactate step test"},
+		{60, "TT bike", words.Targets{}, "", "60 min TT bike"},
+		{60, "Étape", words.Targets{}, "", "60 min étape"},
+		{60, "", words.Targets{}, "", "60 min"},
 	} {
-		if got := words.Title(tt.minutes, tt.name, tt.test, tt.targets, tt.leads); got != tt.want {
+		if got := words.Title(tt.minutes, tt.name, tt.targets, tt.leads); got != tt.want {
 			t.Errorf("got %q, want %q", got, tt.want)
 		}
 	}
@@ -52,14 +51,15 @@ func TestStepLines(t *testing.T) {
 		{words.Step{Duration: 600, Falling: true, Targets: words.Targets{Power: watts(70, 98)}}, "10 min falling from 98 to 70 W"},
 		{words.Step{Duration: 600, Rising: true, Targets: words.Targets{Power: watts(70, 70)}}, "10 min at 70 W"},
 		{words.Step{Duration: 600, Rising: true, Targets: words.Targets{Effort: ptr(10)}}, "10 min rising gently, effort at most 10"},
-		{words.Step{Duration: 3300, Targets: all}, "55 min at 102-112 W, at most 127 bpm, effort at most 11"},
-		{words.Step{Duration: 3300, Targets: all, Cadence: watts(85, 95), Note: " hands low "}, "55 min at 102-112 W, at most 127 bpm, effort at most 11, 85-95 rpm, hands low"},
+		{words.Step{Duration: 3300, Targets: all}, "55 min at 102-112 W, at most 127 bpm and effort 11"},
+		{words.Step{Duration: 3300, Targets: all, Cadence: watts(85, 95), Note: " hands low "}, "55 min at 102-112 W, at most 127 bpm and effort 11, 85-95 rpm, hands low"},
 		{words.Step{Duration: 3300, Targets: words.Targets{HeartRateLow: ptr(118), HeartRate: ptr(131)}}, "55 min, 118-131 bpm"},
+		{words.Step{Duration: 3300, Targets: words.Targets{HeartRateLow: ptr(118), HeartRate: ptr(131), Effort: ptr(11)}}, "55 min, 118-131 bpm, effort at most 11"},
 		{words.Step{Duration: 180, AllOut: true}, "3 min as hard as you can"},
 		{words.Step{Duration: 900}, "15 min as you like"},
 		{
 			words.Step{Duration: 900, Times: 3, Steps: []words.Step{{Duration: 720, Targets: all}, {Duration: 180, Targets: words.Targets{Power: watts(71, 100)}}}},
-			"3 times:\n- 12 min at 102-112 W, at most 127 bpm, effort at most 11\n- 3 min at 71-100 W",
+			"3 times:\n- 12 min at 102-112 W, at most 127 bpm and effort 11\n- 3 min at 71-100 W",
 		},
 	} {
 		if diff := cmp.Diff(tt.want, strings.Join(words.StepLines(tt.step), "\n")); diff != "" {
@@ -113,7 +113,7 @@ func TestDescription(t *testing.T) {
 	}
 	got := words.Description(s)
 	for _, want := range []string{
-		"Watts first: 101-127 W; kept in check by heart rate (at most 123 bpm) and effort (at most 11).\n\n4 h at 101-127 W\n\nWhy: The length is the work.\n",
+		"Ride by watts: 101-127 W. Slow down if the heart rate passes 123 bpm or the effort passes 11.\n\n4 h at 101-127 W\n\nWhy: The length is the work.\n",
 		"up to 5 beats more after 90 min, up to 10 beats more after 2 h 30 min, unless it is hotter than 27 °C",
 		"In the last 30 min it may reach 13", "whole sentences come easily", "not medical advice", "licensed practice",
 		"chest", "heat", "fever", "medicine", "Under 18", "pregnancy",
@@ -141,5 +141,18 @@ func TestAllowancesNeedATarget(t *testing.T) {
 	s.Maximal, s.Targets.Effort = true, ptr(11)
 	if s.TalkNote() != "" {
 		t.Errorf("a talk check in a test that goes to the limit: %q", s.TalkNote())
+	}
+}
+
+// A rider without a power meter is never told watts.
+func TestNoWattsWithoutAMeter(t *testing.T) {
+	t.Parallel()
+	for _, got := range []string{words.AtCeiling(""), words.TalkCheck(5, "125 bpm", "")} {
+		if strings.Contains(got, " W ") || !strings.Contains(got, "ride easier") {
+			t.Errorf("got %q", got)
+		}
+	}
+	if got, want := words.AtCeiling("10 W"), "Whole sentences must come easily at this ceiling; if not, take 10 W off."; got != want {
+		t.Errorf("got %q, want %q", got, want)
 	}
 }

@@ -5,7 +5,7 @@ session "long_blocks" {
   title    = "Two long blocks"
   purpose  = "Twenty minutes at a time near the top of the band: the pace of a long climb that never gets hard."
   feel     = "Firm and even. Whole sentences, to the end of each block."
-  if_wrong = "If the second block costs more than the first, ride it in the middle of the band."
+  if_wrong = "The second block costs more than the first: ride it like a steady ride."
   at_least = "60 min"
   at_most  = "90 min"
   usual    = "75 min"

@@ -6,7 +6,7 @@ protocol "lactate_step" {
   purpose  = "To find where the low-intensity band ends, from blood lactate at rising power."
   demand   = "maximal"
   minutes  = "75 min"
-  stop     = "Stop when lactate is above 4 mmol/L, when you cannot hold the power, or when the tester says so."
+  stop     = "Lactate above 4 mmol/L, a power that you cannot hold, or the tester's word."
   feel     = "Easy for half of the test, then harder every stage."
   if_wrong = "Ill, feverish or badly slept: do not test, tell the coach."
 
@@ -34,7 +34,7 @@ protocol "lactate_step_submaximal" {
   purpose  = "To find where the low-intensity band ends without going to the limit."
   demand   = "submaximal"
   minutes  = "60 min"
-  stop     = "Stop when lactate is 1 mmol/L above its lowest value, or at an effort of 14."
+  stop     = "Lactate 1 mmol/L above its lowest value, or an effort of 14."
   feel     = "Never hard."
   if_wrong = "Ill, feverish or badly slept: do not test, tell the coach."
 
@@ -62,7 +62,7 @@ protocol "gas_ramp" {
   purpose  = "To find both ventilatory thresholds and the peak."
   demand   = "maximal"
   minutes  = "45 min"
-  stop     = "Stop when you cannot hold the power, or when the tester says so."
+  stop     = "A power that you cannot hold, or the tester's word."
   feel     = "Short and hard at the end."
   if_wrong = "Ill, feverish or badly slept: do not test, tell the coach."
 
@@ -90,7 +90,7 @@ protocol "efforts" {
   purpose  = "To find critical power and the work that can be done above it."
   demand   = "maximal"
   minutes  = "90 min"
-  stop     = "Stop at any warning sign; otherwise ride each effort to its end."
+  stop     = "At any warning sign; otherwise ride each effort to its end."
   feel     = "Even pace, nothing left at the end."
   if_wrong = "Ill, feverish or badly slept: do not test, tell the coach."
 
@@ -122,7 +122,7 @@ protocol "all_out_3min" {
   purpose  = "One effort from which the end power and the work above it are read."
   demand   = "maximal"
   minutes  = "45 min"
-  stop     = "Stop at any warning sign; otherwise no pacing, from the first second to the last."
+  stop     = "At any warning sign; otherwise no pacing, from the first second to the last."
   feel     = "All out at once, and hold on."
   if_wrong = "Ill, feverish or badly slept: do not test, tell the coach."
 
@@ -146,7 +146,7 @@ protocol "sprint_30s" {
   purpose  = "Peak and mean power of a sprint."
   demand   = "maximal"
   minutes  = "40 min"
-  stop     = "Stop at any warning sign."
+  stop     = "At any warning sign."
   feel     = "All out."
   if_wrong = "Ill, feverish or badly slept: do not test, tell the coach."
 
@@ -170,7 +170,7 @@ protocol "talk_test" {
   purpose  = "To find the highest power at which whole sentences come easily."
   demand   = "submaximal"
   minutes  = "60 min"
-  stop     = "Stop at the stage at which you are no longer sure that you can talk."
+  stop     = "The stage at which you are no longer sure that you can talk."
   feel     = "Read the same forty words aloud at the end of each stage."
   if_wrong = "Ill, feverish or badly slept: do not test, tell the coach."
 
@@ -195,10 +195,10 @@ protocol "talk_test" {
 
 protocol "drift_ride" {
   title    = "Heart-rate drift ride"
-  purpose  = "To see whether the heart rate climbs at the same watts."
+  purpose  = "To see whether the heart rate climbs at the same pace."
   demand   = "submaximal"
   minutes  = "90 min"
-  stop     = "Stop at an effort of 13."
+  stop     = "At an effort of 13."
   feel     = "Steady, with a fan and a bottle."
   if_wrong = "In heat or without sleep the ride says nothing: do it another day."
 
@@ -220,13 +220,13 @@ protocol "drift_ride" {
 # The watts of the block's first band, every time: what changes is the heart rate.
 protocol "standard_ride" {
   title       = "Standard ride"
-  purpose     = "The same watts at the same place and hour, so that weeks can be compared."
+  purpose     = "The same ride at the same place and hour, so that weeks can be compared."
   demand      = "submaximal"
   keeps_watts = true
   minutes     = "60 min"
-  stop        = "Stop at an effort of 13."
+  stop        = "At an effort of 13."
   feel        = "As on any easy day."
-  if_wrong    = "If you are ill or very tired, ride easily and say so: it is no measurement today."
+  if_wrong    = "Ill: no riding. Very tired: ride easily and say so; it is no measurement today."
 
   step "warm_up" {
     duration     = "12 min"

@@ -1,0 +1,162 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"towpath/internal/physiology"
+	"towpath/internal/plan"
+	"towpath/internal/threshold"
+	"towpath/internal/words"
+)
+
+// bands tells each band with where it comes from, and once how to try a ceiling by talk. No
+// probability is given: it would leave out the bias of the method.
+func (s *sheet) bands(in []*plan.Band) {
+	take, edges := "", false
+	for i, b := range in {
+		s.wrapped("", "", bandLine(b, i == 0))
+		s.derivation(b)
+		if b.Leads == "power" {
+			take = physiology.TalkCheckStep.Value.String()
+		}
+		edges = edges || b.Power.High > 0 || b.HeartRate != nil || b.Effort != nil
+	}
+	if edges {
+		s.wrapped("", "", words.AtCeiling(take))
+	}
+}
+
+// bandLine tells a band's edges, first those of what leads: in whole watts and beats inside its
+// edges, and in effort.
+func bandLine(b *plan.Band, first bool) string {
+	var power, beats, effort string
+	if b.Power.High > 0 && b.Leads == "power" {
+		power = inside(float64(b.Power.Low), float64(b.Power.High), "W")
+	}
+	if b.HeartRate != nil {
+		beats = inside(float64(b.HeartRate.Low), float64(b.HeartRate.High), "bpm")
+	}
+	if b.Effort != nil {
+		effort = "effort " + inside(math.Floor(float64(b.Effort.Low)), math.Ceil(float64(b.Effort.High)), "")
+	}
+	parts := []string{power, beats, effort}
+	if b.Leads == "effort" {
+		parts = []string{effort, beats}
+	}
+	parts = slices.DeleteFunc(parts, func(part string) bool { return part == "" })
+	line := "Band by easy talk"
+	if len(parts) > 0 {
+		line = "Band " + strings.Join(parts, dot)
+	}
+	if first {
+		return line
+	}
+	return line + dot + "from " + longDate(b.From)
+}
+
+// The separator between the parts of a line.
+const dot = " · "
+
+// inside prints the whole numbers between two edges.
+func inside(low, high float64, unit string) string {
+	from, to := fmt.Sprintf("%.0f", math.Ceil(low)), fmt.Sprintf("%.0f", math.Floor(high))
+	if from != to {
+		from += "-" + to
+	}
+	return strings.TrimSpace(from + " " + unit)
+}
+
+// derivation tells how a band was made: the threshold with its method, error and quality, the
+// step from there to the ceiling, and the readings of all methods side by side; nothing for a band
+// that the coach typed.
+func (s *sheet) derivation(b *plan.Band) {
+	const indent = "  "
+	e := b.Estimate
+	switch {
+	case b.Raises != nil:
+		s.wrapped(indent, indent, sentence(b.Origin.What))
+		return
+	case e == nil:
+		return
+	}
+	s.wrapped(indent, indent, fmt.Sprintf("Threshold %.0f W by %s%sstandard error %.0f W%squality %s",
+		float64(e.Power), e.Method, dot, float64(e.SE), dot, e.Quality))
+	s.wrapped(indent, indent, sentence(b.Origin.What))
+	if b.Result != nil {
+		s.readings(b.Result.First, e.Used)
+	}
+}
+
+// readings lists the first thresholds of a test by method, in columns and by rising watts, with a
+// star at those that were used; then the methods that give none.
+func (s *sheet) readings(methods []threshold.Method, used []string) {
+	const indent, gap = "  ", "   "
+	legend := "Readings by all methods"
+	var cells, without []string
+	longest := 0
+	for _, m := range sorted(methods) {
+		if m.Power == nil {
+			without = append(without, m.ID)
+			continue
+		}
+		cell := fmt.Sprintf("%3.0f W %s", float64(*m.Power), m.ID)
+		switch {
+		case slices.Contains(used, m.ID):
+			cell += " *"
+			legend = "Readings by all methods, * used"
+		case m.Status == threshold.Guarded:
+			cell += " (second bend)"
+		case m.Status == threshold.Ambiguous:
+			cell += " (ambiguous)"
+		}
+		cells = append(cells, cell)
+		longest = max(longest, len(cell))
+	}
+	if len(cells) > 0 {
+		s.wrapped(indent, indent, legend+":")
+		columns := min(2, max(1, (s.width-len(indent)+len(gap))/(longest+len(gap))))
+		rows := (len(cells) + columns - 1) / columns
+		for row := range rows {
+			line := indent
+			for i := row; i < len(cells); i += rows {
+				line += fmt.Sprintf("%-*s%s", longest, cells[i], gap)
+			}
+			s.line("%s", line)
+		}
+	}
+	if len(without) > 0 {
+		s.wrapped(indent, indent, "No reading by "+strings.Join(without, ", "))
+	}
+}
+
+// sorted orders methods by watts; those without come last.
+func sorted(methods []threshold.Method) []threshold.Method {
+	out := slices.Clone(methods)
+	slices.SortStableFunc(out, func(a, b threshold.Method) int {
+		if a.Power != nil && b.Power != nil {
+			return cmp.Compare(*a.Power, *b.Power)
+		}
+		return cmp.Compare(rank(a), rank(b))
+	})
+	return out
+}
+
+// rank puts methods without a reading behind the others.
+func rank(m threshold.Method) int {
+	if m.Power == nil {
+		return 1
+	}
+	return 0
+}
+
+// sentence begins with a capital.
+func sentence(text string) string {
+	if text == "" {
+		return ""
+	}
+	return strings.ToUpper(text[:1]) + text[1:]
+}
