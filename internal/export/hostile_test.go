@@ -123,6 +123,21 @@ func TestFoldASCII(t *testing.T) {
 	}
 }
 
+func TestCutName(t *testing.T) {
+	for _, c := range []struct{ in, want string }{
+		{"75 min steady", "75 min steady"},
+		{"110 min long ride", "110 min long"},
+		{"60 min upper third", "60 min upper"},
+		{"75 min progressive", "75 min progress"},
+		{"75 min two long blocks", "75 min two long"},
+		{"Endurance-ride-of-May", "Endurance-ride-"},
+	} {
+		if got := cutName(c.in, maxName); got != c.want {
+			t.Errorf("%q is cut to %q, want %q", c.in, got, c.want)
+		}
+	}
+}
+
 func TestCut(t *testing.T) {
 	for n := range 12 {
 		got := cut("aé👩bc", n)

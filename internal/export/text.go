@@ -139,3 +139,17 @@ func cut(s string, n int) string {
 	}
 	return strings.TrimSpace(s[:n])
 }
+
+// stub is the length up to which the rest of a word that was cut says nothing.
+const stub = 2
+
+// cutName is cut for a name on a small display: what is left of a word is dropped where it is a
+// stub, "110 min long" instead of "110 min long ri".
+func cutName(s string, n int) string {
+	short := cut(s, n)
+	space := strings.LastIndexByte(short, ' ')
+	if space > 0 && len(short)-space-1 <= stub && len(short) < len(s) && s[len(short)] != ' ' {
+		return strings.TrimSpace(short[:space])
+	}
+	return short
+}

@@ -88,7 +88,7 @@ func serialNumber(uid string) uint32 {
 func workoutTitle(s *prescription.Session) string {
 	head, _, _ := strings.Cut(s.Title, " · ")
 	for _, name := range []string{head, s.Title, s.Name, s.Session} {
-		if name = cut(foldASCII(name), maxName); name != "" {
+		if name = cutName(foldASCII(name), maxName); name != "" {
 			return name
 		}
 	}
