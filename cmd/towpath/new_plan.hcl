@@ -1,5 +1,7 @@
 # A plan: everything below is an example. Change the figures to those of your rider, then run
 # "towpath check" in this folder; it says what does not fit, and what the smallest change would be.
+# "towpath show" prints the block, "towpath build" writes the files. What stands behind a "#" is for
+# people only. "towpath reference" lists every name that a plan can hold.
 #
 # This is training advice, not medical advice, and it clears nobody to ride. Pain or pressure in the
 # chest, faintness, breath that is short without reason: stop, and get help. With a fever: no riding.
@@ -16,6 +18,9 @@ athlete "sam" {
   # Hours ridden in each of the last four weeks, oldest first, and the longest ride of the last 30 days.
   recent  = ["3 h 30 min", "3 h 45 min", "4 h", "3 h 45 min"]
   longest = "90 min"
+
+  # No power meter? Take the "#" away, and type the heart rate of the band below without its watts.
+  # power_meter = false
 
   # Whether this rider may train is for a licensed practice to say. Write here that it was asked, never
   # what was found; until then "towpath check" reminds you. A test to the limit needs allows = "maximal".
@@ -34,10 +39,17 @@ athlete "sam" {
     saturday = "2 h 30 min, 09:00, outdoor or 90 min indoor"
     sunday   = "90 min, 10:00"
   }
+
+  # Dates that differ: travel, shifts, family. "none" is a rest day.
+  #
+  # on = {
+  #   "2000-01-03" = "2 h, 10:00"
+  # }
 }
 
 # The low-intensity band, typed in: from the floor to the ceiling, at which whole sentences still come
-# easily. The heart rate is the one seen at these two powers.
+# easily. The heart rate is the one seen at these two powers. A rider with neither writes rpe = "9-12",
+# the effort from 6 to 20.
 band "now" {
   athlete    = athlete.sam
   power      = "105-140 W"
@@ -60,6 +72,9 @@ band "now" {
 #     # … one line per stage, up to well above the first rise of lactate
 #   ]
 # }
+#
+# In place of stages, data = "tests/steps.csv" reads a table that begins with this line:
+# stage,power_w,duration_s,heart_rate_bpm,lactate_mmol_l,rpe_6_20
 #
 # band "now" {
 #   athlete = athlete.sam
@@ -84,8 +99,8 @@ block "base" {
     keep  = "60 %" # of the loading week before
   }
 
-  # The mix: what a week's minutes are made of. session.steady and session.long_ride come with the
-  # tool; "towpath rules" lists what is checked.
+  # The mix: what a week's minutes are made of. These sessions come with the tool: steady, long_ride,
+  # recovery_spin, cadence_work, progressive, upper_third, group_ride and commute.
   ride "long" {
     session  = session.long_ride
     per_week = 1
@@ -100,9 +115,21 @@ block "base" {
   # A week can have a note, a total of its own, or a ride on a given day.
   week "2" {
     note = "Eat something every half hour of the long ride."
+
+    # hours    = "4 h 10 min"
+    # saturday = { ride = "long", minutes = "105 min" }
   }
 
-  # A limit that you write is kept, or it is an error. One that you leave out is only advice.
+  # A test on its day. The same protocol again repeats the stages of the test before.
+  #
+  # test_day "retest" {
+  #   protocol = protocol.lactate_step_submaximal
+  #   week     = 4
+  #   day      = "saturday"
+  # }
+
+  # A limit that you write is kept, or it is an error. One that you leave out is only advice;
+  # "towpath rules" lists what is checked, and why.
   limits {
     weekly_growth = "10 %"
   }

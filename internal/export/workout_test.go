@@ -123,7 +123,7 @@ func TestWorkoutHead(t *testing.T) {
 	if want := time.Date(2026, 3, 26, 0, 0, 0, 0, time.UTC); !file.FileId.TimeCreated.Equal(want) {
 		t.Errorf("created %s, want %s", file.FileId.TimeCreated, want)
 	}
-	if file.Workout.WktName != "60 min upper th" || file.Workout.Sport != typedef.SportCycling || file.Workout.SubSport != typedef.SubSportIndoorCycling {
+	if file.Workout.WktName != "60 min upper" || file.Workout.Sport != typedef.SportCycling || file.Workout.SubSport != typedef.SubSportIndoorCycling {
 		t.Errorf("workout %q, %s, %s", file.Workout.WktName, file.Workout.Sport, file.Workout.SubSport)
 	}
 	if int(file.Workout.NumValidSteps) != len(file.WorkoutSteps) {

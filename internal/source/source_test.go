@@ -69,11 +69,11 @@ func TestLoad(t *testing.T) {
 		{
 			name: "includes before the plan, from the file that names them",
 			files: map[string]string{
-				"plans/p/z.hcl": `include = ["../../shared/riders", "../library"]`, "plans/library/s.hcl": "",
-				"shared/riders/r.hcl": `include = ["../tests/t.hcl"]`, "shared/tests/t.hcl": "", "shared/tests/u.hcl": "=",
+				"plans/p/z.hcl": `include = ["../../team/riders", "../library"]`, "plans/library/s.hcl": "",
+				"team/riders/r.hcl": `include = ["../tests/t.hcl"]`, "team/tests/t.hcl": "", "team/tests/u.hcl": "=",
 			},
 			dir:  "plans/p",
-			want: []string{"built-in/sessions.hcl", "plans/library/s.hcl", "shared/riders/r.hcl", "shared/tests/t.hcl", "plans/p/z.hcl"},
+			want: []string{"built-in/sessions.hcl", "plans/library/s.hcl", "team/riders/r.hcl", "team/tests/t.hcl", "plans/p/z.hcl"},
 		},
 		{
 			name:  "loops, each folder once",
