@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"cmp"
 	"errors"
 	"fmt"
@@ -15,9 +16,12 @@ import (
 	"towpath/internal/export"
 )
 
-// tempName is what a file is called until it is whole. A build that was cut off may leave one; the
-// next build takes it over.
-const tempName = ".towpath.tmp"
+// The names of what a build that was cut off may leave in a folder; the next build clears it up.
+const (
+	tempName = ".towpath.tmp" // a file until it is whole
+	newName  = ".towpath.new" // the list of the files that are being written, until they all are
+	oldName  = ".towpath.old" // the list of files of the build before, until then
+)
 
 // bundle is the files of one athlete's block with their folder, relative to the output folder.
 type bundle struct {
@@ -46,7 +50,8 @@ func (b bundle) what() string {
 	return strings.Join(parts, ", ")
 }
 
-// folders lists the folders that the files of a bundle lie in, from the output folder.
+// folders lists the folders that the files of a bundle lie in, from the output folder, each after
+// the one that holds it.
 func (b bundle) folders() []string {
 	var out []string
 	for _, f := range b.files {
@@ -54,6 +59,7 @@ func (b bundle) folders() []string {
 			out = append(out, dir)
 		}
 	}
+	slices.Sort(out)
 	return out
 }
 
@@ -77,18 +83,23 @@ func writeBundles(out string, bundles []bundle, inputs []string) ([]written, err
 	}
 	defer root.Close()
 	w := writer{out: out, root: root}
-	old := make([]export.Manifest, len(bundles))
+	for _, name := range inputs {
+		if info, err := os.Stat(name); err == nil {
+			w.inputs = append(w.inputs, info)
+		}
+	}
+	before := make([]lists, len(bundles))
 	for i, b := range bundles {
-		if err := w.refuse(b, inputs); err != nil {
+		if err := w.refuse(b); err != nil {
 			return nil, err
 		}
-		if old[i], err = w.manifest(b.dir); err != nil {
+		if before[i], err = w.lists(b.dir); err != nil {
 			return nil, err
 		}
 	}
 	var done []written
 	for i, b := range bundles {
-		removed, err := w.replace(b, old[i])
+		removed, err := w.replace(b, before[i])
 		if err != nil {
 			return done, err
 		}
@@ -98,8 +109,9 @@ func writeBundles(out string, bundles []bundle, inputs []string) ([]written, err
 }
 
 type writer struct {
-	out  string
-	root *os.Root
+	out    string
+	root   *os.Root
+	inputs []fs.FileInfo // the files of the plan
 }
 
 // shown is a name below the output folder as the reader knows it.
@@ -107,15 +119,34 @@ func (w *writer) shown(name string) string { return filepath.Join(w.out, filepat
 
 // refuse finds what stands in the way of a bundle: files of the plan, links, folders where a file
 // belongs.
-func (w *writer) refuse(b bundle, inputs []string) error {
+func (w *writer) refuse(b bundle) error {
 	for _, dir := range b.folders() {
 		if err := w.plain(dir); err != nil {
 			return err
 		}
+		folder, err := w.root.OpenRoot(dir)
+		if errors.Is(err, fs.ErrNotExist) {
+			continue
+		}
+		if err != nil {
+			return fmt.Errorf("open the folder %s: %w", w.shown(dir), reason(err))
+		}
+		err = w.refuseIn(folder, b, dir)
+		folder.Close() // it was only read
+		if err != nil {
+			return err
+		}
 	}
+	return nil
+}
+
+func (w *writer) refuseIn(folder *os.Root, b bundle, dir string) error {
 	for _, f := range b.files {
 		name := path.Join(b.dir, f.Name)
-		info, err := w.root.Lstat(name)
+		if path.Dir(name) != dir {
+			continue
+		}
+		info, err := folder.Lstat(path.Base(name))
 		switch {
 		case errors.Is(err, fs.ErrNotExist):
 			continue
@@ -124,8 +155,8 @@ func (w *writer) refuse(b bundle, inputs []string) error {
 		case !info.Mode().IsRegular():
 			return fmt.Errorf("%s is no ordinary file: move it away, and build again", w.shown(name))
 		}
-		for _, input := range inputs {
-			if of, err := os.Stat(input); err == nil && os.SameFile(info, of) {
+		for _, input := range w.inputs {
+			if os.SameFile(info, input) {
 				return fmt.Errorf("%s belongs to the plan and is not overwritten: name another folder with --out", w.shown(name))
 			}
 		}
@@ -151,49 +182,66 @@ func (w *writer) plain(dir string) error {
 	return nil
 }
 
-// manifest reads the list of files that an earlier build left in dir; none is an empty list.
-func (w *writer) manifest(dir string) (export.Manifest, error) {
-	name := path.Join(dir, export.ManifestName)
+// lists is what earlier builds left in a folder.
+type lists struct {
+	old    export.Manifest // the files of the last build that came to its end
+	cutOff export.Manifest // the files that a later build was about to write when it was cut off
+}
+
+func (w *writer) lists(dir string) (l lists, err error) {
+	found := false
+	if l.old, found, err = w.manifest(path.Join(dir, export.ManifestName)); err == nil && !found {
+		l.old, _, err = w.manifest(path.Join(dir, oldName))
+	}
+	if err == nil {
+		l.cutOff, _, err = w.manifest(path.Join(dir, newName))
+	}
+	return l, err
+}
+
+// manifest reads a list of files, empty where there is none.
+func (w *writer) manifest(name string) (m export.Manifest, found bool, err error) {
 	data, err := w.root.ReadFile(name)
 	if errors.Is(err, fs.ErrNotExist) {
-		return export.Manifest{}, nil
+		return export.Manifest{}, false, nil
 	}
 	if err != nil {
-		return export.Manifest{}, fmt.Errorf("read %s: %w", w.shown(name), reason(err))
+		return export.Manifest{}, false, fmt.Errorf("read %s: %w", w.shown(name), reason(err))
 	}
-	m, err := export.ReadManifest(data)
-	if err != nil {
-		return export.Manifest{}, fmt.Errorf("%s was not written by this program (%w): remove it, and build again", w.shown(name), err)
+	if m, err = export.ReadManifest(data); err != nil {
+		return m, false, fmt.Errorf("%s was not written by this program (%w): remove it, and build again", w.shown(name), err)
 	}
-	return m, nil
+	return m, true, nil
 }
 
 // replace puts a bundle in its folder. The list of files goes first and comes back last, so a
-// folder without it is not whole.
-func (w *writer) replace(b bundle, old export.Manifest) (removed int, err error) {
-	manifest := path.Join(b.dir, export.ManifestName)
+// folder without it is not whole; until then the old list and the new one are kept beside the
+// files, so that a build that is cut off leaves nothing that the next one does not know.
+func (w *writer) replace(b bundle, before lists) (removed int, err error) {
+	keep := map[string]*export.File{}
+	for i := range b.files {
+		keep[b.files[i].Name] = &b.files[i]
+	}
+	list := keep[export.ManifestName]
+	if list == nil {
+		return 0, fmt.Errorf("%s: there is no list of files to write", w.shown(path.Join(b.dir, export.ManifestName)))
+	}
+	for _, f := range before.cutOff.Files {
+		if name := path.Join(b.dir, f.Name); keep[f.Name] == nil && w.holds(name, f.SHA256) {
+			gone, err := w.removeOld(name)
+			if err != nil {
+				return removed, err
+			}
+			removed += gone
+		}
+	}
 	for _, dir := range b.folders() {
-		if err := w.root.MkdirAll(dir, 0o777); err != nil {
-			return 0, fmt.Errorf("make the folder %s: %w", w.shown(dir), reason(err))
+		if err := w.fill(dir, b, list); err != nil {
+			return removed, err
 		}
 	}
-	if err := w.remove(manifest); err != nil {
-		return 0, err
-	}
-	var last *export.File
-	keep := map[string]bool{}
-	for i, f := range b.files {
-		keep[f.Name] = true
-		if f.Name == export.ManifestName {
-			last = &b.files[i]
-			continue
-		}
-		if err := w.write(b.dir, f); err != nil {
-			return 0, err
-		}
-	}
-	for _, f := range old.Files {
-		if keep[f.Name] {
+	for _, f := range before.old.Files {
+		if keep[f.Name] != nil {
 			continue
 		}
 		gone, err := w.removeOld(path.Join(b.dir, f.Name))
@@ -202,38 +250,85 @@ func (w *writer) replace(b bundle, old export.Manifest) (removed int, err error)
 		}
 		removed += gone
 	}
-	if last == nil {
-		return removed, fmt.Errorf("%s: there is no list of files to write", w.shown(manifest))
+	folder, err := w.root.OpenRoot(b.dir)
+	if err == nil {
+		defer folder.Close()
+		err = folder.Rename(newName, export.ManifestName)
 	}
-	return removed, w.write(b.dir, *last)
+	if err != nil {
+		return removed, fmt.Errorf("write %s: %w", w.shown(path.Join(b.dir, export.ManifestName)), reason(err))
+	}
+	return removed, w.remove(folder, b.dir, oldName)
 }
 
-// write writes one file whole: under another name first, then renamed.
-func (w *writer) write(dir string, f export.File) error {
-	name, temp := path.Join(dir, f.Name), path.Join(dir, tempName)
-	wrong := func(err error) error { return fmt.Errorf("write %s: %w", w.shown(name), reason(err)) }
-	if err := w.create(temp, f.Bytes); err != nil {
-		return wrong(err)
+// fill writes those files of a bundle that belong into dir itself. The bundle's own folder comes
+// first and gets the lists before anything else.
+func (w *writer) fill(dir string, b bundle, list *export.File) error {
+	if err := w.root.MkdirAll(dir, 0o777); err != nil {
+		return fmt.Errorf("make the folder %s: %w", w.shown(dir), reason(err))
 	}
-	if err := w.root.Rename(temp, name); err != nil {
-		return wrong(errors.Join(err, w.remove(temp)))
+	folder, err := w.root.OpenRoot(dir)
+	if err != nil {
+		return fmt.Errorf("open the folder %s: %w", w.shown(dir), reason(err))
+	}
+	defer folder.Close()
+	if err := w.remove(folder, dir, tempName); err != nil {
+		return err
+	}
+	if dir == b.dir {
+		if err := w.write(folder, dir, newName, list.Bytes); err != nil {
+			return err
+		}
+		if err := folder.Rename(export.ManifestName, oldName); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return fmt.Errorf("move %s away: %w", w.shown(path.Join(dir, export.ManifestName)), reason(err))
+		}
+	}
+	for _, f := range b.files {
+		if path.Dir(path.Join(b.dir, f.Name)) != dir || f.Name == export.ManifestName {
+			continue
+		}
+		if err := w.write(folder, dir, path.Base(f.Name), f.Bytes); err != nil {
+			return err
+		}
 	}
 	return nil
 }
 
-// create writes a new file; one of that name is left from a build that was cut off, and goes.
-func (w *writer) create(name string, content []byte) error {
-	f, err := w.root.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
-	if errors.Is(err, fs.ErrExist) {
-		if err = w.root.Remove(name); err == nil {
-			f, err = w.root.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
-		}
+// write writes one file whole, under another name first and then renamed, unless its content stands
+// there already.
+func (w *writer) write(folder *os.Root, dir, name string, content []byte) error {
+	if now, err := folder.ReadFile(name); err == nil && bytes.Equal(now, content) {
+		return nil
 	}
+	wrong := func(err error) error {
+		return fmt.Errorf("write %s: %w", w.shown(path.Join(dir, name)), reason(err))
+	}
+	if err := create(folder, tempName, content); err != nil {
+		return wrong(err)
+	}
+	if err := folder.Rename(tempName, name); err != nil {
+		return wrong(errors.Join(err, w.remove(folder, dir, tempName)))
+	}
+	return nil
+}
+
+// create writes a file that is not there yet.
+func create(folder *os.Root, name string, content []byte) error {
+	f, err := folder.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if err != nil {
 		return err
 	}
 	_, err = f.Write(content)
 	return cmp.Or(err, f.Close())
+}
+
+// holds reports whether a file has the content that a list says.
+func (w *writer) holds(name, sum string) bool {
+	if info, err := w.root.Lstat(name); err != nil || !info.Mode().IsRegular() {
+		return false
+	}
+	data, err := w.root.ReadFile(name)
+	return err == nil && export.NewManifest([]export.File{{Name: name, Bytes: data}}).Files[0].SHA256 == sum
 }
 
 // removeOld removes a file of an earlier build, and its folder where that is empty now. What is
@@ -242,21 +337,20 @@ func (w *writer) removeOld(name string) (removed int, err error) {
 	if w.plain(path.Dir(name)) != nil {
 		return 0, nil
 	}
-	info, err := w.root.Lstat(name)
-	if err != nil || !info.Mode().IsRegular() {
+	if info, err := w.root.Lstat(name); err != nil || !info.Mode().IsRegular() {
 		return 0, nil
 	}
-	if err := w.remove(name); err != nil {
-		return 0, err
+	if err := w.root.Remove(name); err != nil {
+		return 0, fmt.Errorf("remove %s: %w", w.shown(name), reason(err))
 	}
 	_ = w.root.Remove(path.Dir(name)) // succeeds only where it is empty, and matters to nobody
 	return 1, nil
 }
 
-// remove removes a file that may not be there.
-func (w *writer) remove(name string) error {
-	if err := w.root.Remove(name); err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("remove %s: %w", w.shown(name), reason(err))
+// remove removes a file of a folder that may not be there.
+func (w *writer) remove(folder *os.Root, dir, name string) error {
+	if err := folder.Remove(name); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("remove %s: %w", w.shown(path.Join(dir, name)), reason(err))
 	}
 	return nil
 }

@@ -4,9 +4,11 @@ import (
 	"bytes"
 	"io/fs"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 
@@ -179,22 +181,135 @@ func TestWriteRemovesNothingBehindLinks(t *testing.T) {
 	}
 }
 
-// The list of files is gone while a folder is not whole.
-func TestWriteListLast(t *testing.T) {
+// A bundle without a list of files is a fault of ours, and changes nothing.
+func TestWriteWithoutList(t *testing.T) {
 	base := t.TempDir()
-	block := filepath.Join(base, "maren", "spring")
-	good := bundleOf(t, "maren/spring", "calendar.ics", "one")
-	if _, err := writeBundles(base, []bundle{good}, nil); err != nil {
+	if _, err := writeBundles(base, []bundle{bundleOf(t, "maren/spring", "calendar.ics", "one")}, nil); err != nil {
 		t.Fatal(err)
 	}
 	bad := bundleOf(t, "maren/spring", "calendar.ics", "two")
-	bad.files = bad.files[:1] // no list: a fault of ours, in place of a disk that is full
+	bad.files = bad.files[:1]
+	before := tree(t, base)
 	if _, err := writeBundles(base, []bundle{bad}, nil); err == nil {
 		t.Fatal("a bundle without a list of files was taken")
 	}
-	if _, err := os.Stat(filepath.Join(block, export.ManifestName)); !os.IsNotExist(err) {
-		t.Errorf("the list of files stands in a folder that is not whole: %v", err)
+	if diff := cmp.Diff(before, tree(t, base)); diff != "" {
+		t.Errorf("something changed (-before +after)\n%s", diff)
 	}
+}
+
+// What a build that was cut off left is cleared up by the next: its own files and those of the build
+// before it go, a file that the coach changed meanwhile or put there stays.
+func TestWriteAfterABuildThatWasCutOff(t *testing.T) {
+	base := t.TempDir()
+	block := filepath.Join(base, "maren", "spring")
+	whole := bundleOf(t, "maren/spring", "calendar.ics", "one", "workouts/a.fit", "A", "workouts/b.fit", "B")
+	if _, err := writeBundles(base, []bundle{whole}, nil); err != nil {
+		t.Fatal(err)
+	}
+	cut := bundleOf(t, "maren/spring", "calendar.ics", "two", "workouts/b.fit", "B2", "workouts/c.fit", "C", "workouts/d.fit", "D", "workouts/e.fit", "E")
+	put(t, filepath.Join(block, newName), string(cut.files[len(cut.files)-1].Bytes))
+	if err := os.Rename(filepath.Join(block, export.ManifestName), filepath.Join(block, oldName)); err != nil {
+		t.Fatal(err)
+	}
+	put(t, filepath.Join(block, "calendar.ics"), "two")
+	put(t, filepath.Join(block, "workouts", "c.fit"), "C")
+	put(t, filepath.Join(block, "workouts", "d.fit"), "changed by the coach")
+	put(t, filepath.Join(block, "workouts", tempName), "half of")
+	next := bundleOf(t, "maren/spring", "calendar.ics", "three", "workouts/f.fit", "F")
+	if _, err := writeBundles(base, []bundle{next}, nil); err != nil {
+		t.Fatal(err)
+	}
+	want := map[string]string{
+		"maren/spring/calendar.ics":   "three",
+		"maren/spring/workouts/d.fit": "changed by the coach",
+		"maren/spring/workouts/f.fit": "F",
+	}
+	if diff := cmp.Diff(want, tree(t, base)); diff != "" {
+		t.Errorf("(-want +got)\n%s", diff)
+	}
+}
+
+// A folder with a list of files holds exactly those files, whenever the build that wrote them ended.
+func TestKilledBuilds(t *testing.T) {
+	dir := t.TempDir()
+	put(t, filepath.Join(dir, ".git", "HEAD"), "")
+	put(t, filepath.Join(dir, "a", "plan.hcl"), strings.Replace(goodPlan, "weeks = 2", "weeks = 12", 1))
+	put(t, filepath.Join(dir, "b", "plan.hcl"), strings.NewReplacer("weeks = 2", "weeks = 12", "2027-03-01", "2027-04-05").Replace(goodPlan))
+	program, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	block := filepath.Join(dir, "out", "noor", "spring")
+	build := func(plan string) *exec.Cmd {
+		return &exec.Cmd{Path: program, Args: []string{"towpath", "build", plan, "--out", "out"}, Dir: dir}
+	}
+	var names [2][]string
+	began := time.Now()
+	for i, plan := range []string{"a", "b"} {
+		if out, err := build(plan).CombinedOutput(); err != nil {
+			t.Fatalf("%v\n%s", err, out)
+		}
+		names[i] = checkWhole(t, block)
+	}
+	if cmp.Equal(names[0], names[1]) {
+		t.Fatal("both plans have the same files: nothing would be removed")
+	}
+	usual := time.Since(began) / 2
+	const kills = 24
+	whole := 0
+	for i := range kills {
+		cmd := build([]string{"a", "b"}[i%2])
+		if err := cmd.Start(); err != nil {
+			t.Fatal(err)
+		}
+		// The files are written in the last part of a build.
+		time.Sleep(usual/2 + usual*time.Duration(i)/kills)
+		_ = cmd.Process.Kill() // it may have ended
+		_ = cmd.Wait()
+		if _, err := os.Stat(filepath.Join(block, export.ManifestName)); err == nil {
+			checkWhole(t, block)
+			whole++
+		}
+	}
+	t.Logf("%d of %d killed builds left a whole folder", whole, kills)
+	if out, err := build("a").CombinedOutput(); err != nil {
+		t.Fatalf("%v\n%s", err, out)
+	}
+	if diff := cmp.Diff(names[0], checkWhole(t, block)); diff != "" {
+		t.Errorf("(-want +got)\n%s", diff)
+	}
+	if left, err := filepath.Glob(filepath.Join(block, ".towpath.*")); err != nil || len(left) > 0 {
+		t.Errorf("left behind: %v %v", left, err)
+	}
+}
+
+// checkWhole compares a folder with its list of files, and gives their names.
+func checkWhole(t *testing.T, dir string) (names []string) {
+	t.Helper()
+	data, err := os.ReadFile(filepath.Join(dir, export.ManifestName))
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := export.ReadManifest(data)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := tree(t, dir)
+	for _, f := range m.Files {
+		text, ok := got[f.Name]
+		if sum := export.NewManifest([]export.File{{Bytes: []byte(text)}}).Files[0].SHA256; !ok || sum != f.SHA256 {
+			t.Errorf("%s is not what the list says", f.Name)
+		}
+		delete(got, f.Name)
+		names = append(names, f.Name)
+	}
+	for name := range got {
+		if !strings.HasPrefix(filepath.Base(name), ".towpath.") {
+			t.Errorf("%s is in no list", name)
+		}
+	}
+	return names
 }
 
 func TestReplaceFile(t *testing.T) {
