@@ -95,7 +95,28 @@ func (s *salvager) translated(p *hcl.Diagnostic, item hclsyntax.Tokens) diag.Dia
 	if d.Fix != nil {
 		d.Detail = fmt.Sprintf("%s Write %s.", inQuotes, d.Fix.Edits[0].Text)
 	}
+	if p.Summary == "Argument or block definition required" && len(item) > 2 && item[0].Type == hclsyntax.TokenIdent {
+		s.headless(&d, item)
+	}
 	return d
+}
+
+// headless tells of a word that neither = nor a label in quotes follows, but nearly: `weeks: 4`,
+// `week 2 {`.
+func (s *salvager) headless(d *diag.Diagnostic, item hclsyntax.Tokens) {
+	word, next := string(item[0].Bytes), item[1]
+	switch {
+	case next.Type == hclsyntax.TokenColon:
+		d.Subject = next.Range
+		d.Summary = fmt.Sprintf("Found `:` after `%s`", word)
+		d.Detail = "A setting is written with =, as in name = value."
+		d.Fix = &diag.Fix{Title: "Write = for the colon", Edits: []diag.Edit{{Range: next.Range, Text: " ="}}}
+	case next.Type == hclsyntax.TokenNumberLit && item[2].Type == hclsyntax.TokenOBrace:
+		d.Subject = next.Range
+		d.Summary = fmt.Sprintf("The name of this %s stands without quotes", word)
+		d.Detail = fmt.Sprintf("Write %s %q { … }.", word, next.Bytes)
+		d.Fix = &diag.Fix{Title: "Put the name in quotes", Edits: []diag.Edit{{Range: next.Range, Text: fmt.Sprintf("%q", next.Bytes)}}}
+	}
 }
 
 // found names the text at a place.
