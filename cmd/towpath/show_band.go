@@ -78,14 +78,14 @@ func (s *sheet) derivation(b *plan.Band) {
 	e := b.Estimate
 	switch {
 	case b.Raises != nil:
-		s.wrapped(indent, indent, sentence(b.Origin.What))
+		s.wrapped(indent, indent, ceilingLine(b))
 		return
 	case e == nil:
 		return
 	}
 	s.wrapped(indent, indent, fmt.Sprintf("Threshold %.0f W by %s%sstandard error %.0f W%squality %s",
 		float64(e.Power), e.Method, dot, float64(e.SE), dot, e.Quality))
-	s.wrapped(indent, indent, sentence(b.Origin.What))
+	s.wrapped(indent, indent, ceilingLine(b))
 	if b.Result != nil {
 		s.readings(b.Result.First, e.Used)
 	}
@@ -153,10 +153,15 @@ func rank(m threshold.Method) int {
 	return 0
 }
 
-// sentence begins with a capital.
-func sentence(text string) string {
-	if text == "" {
+// ceilingLine tells how the ceiling was made. Its watts stand in the line above, rounded inwards;
+// here they would be rounded to the nearest and could differ by one.
+func ceilingLine(b *plan.Band) string {
+	what := b.Origin.What
+	if head, how, ok := strings.Cut(what, ": "); ok && strings.HasPrefix(head, "ceiling ") {
+		return "Ceiling: " + how
+	}
+	if what == "" {
 		return ""
 	}
-	return strings.ToUpper(text[:1]) + text[1:]
+	return strings.ToUpper(what[:1]) + what[1:]
 }
