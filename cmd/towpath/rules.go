@@ -133,6 +133,9 @@ func (a *app) printRule(w io.Writer, r rules.Rule) {
 		}
 		fmt.Fprintf(w, "\n%s\n", title)
 		for _, text := range texts {
+			if text == "" {
+				continue
+			}
 			for _, l := range diag.Wrap(text, a.width()-len(indent)) {
 				fmt.Fprintf(w, "%s\n", strings.TrimRight(indent+l, " "))
 			}
@@ -159,15 +162,11 @@ func (a *app) printRule(w io.Writer, r rules.Rule) {
 		evidence += " Found in: " + strings.TrimSuffix(r.Population, ".") + "."
 	}
 	part("What stands behind it", evidence)
-	if len(r.Sources) == 0 {
-		part("Source", "common practice, no source")
-	} else {
-		cited := make([]string, len(r.Sources))
-		for i, key := range r.Sources {
-			cited[i] = reference(key)
-		}
-		part("Source", cited...)
+	cited := make([]string, len(r.Sources)) // where there is none, the evidence has said so
+	for i, key := range r.Sources {
+		cited[i] = reference(key)
 	}
+	part("Source", cited...)
 	verbatim("A plan that shows it", r.Bad())
 	verbatim("What is said of it", r.Finding())
 	verbatim("A plan that keeps it", r.Good())

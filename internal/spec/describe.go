@@ -33,7 +33,7 @@ func (t Type) describe() string {
 	case WeekList:
 		return "a week, a list or ranges of weeks"
 	case Reference:
-		return "a " + strings.Join(t.Blocks, " or ")
+		return an(strings.Join(t.Blocks, " or "))
 	case List:
 		return "a list; each entry " + t.Elem.Describe()
 	case Row:
