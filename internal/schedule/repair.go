@@ -56,13 +56,29 @@ func (d *diagnosis) repairs(in groups) (out []repair, fits int) {
 }
 
 // smallest tries values in steps until the week fits.
-func (d *diagnosis) smallest(from, to, step int, make func(int) *change) (int, bool) {
+func (d *diagnosis) smallest(from, to, step int, try func(int) *change) (int, bool) {
 	for v := from; step > 0 && v <= to || step < 0 && v >= to; v += step {
-		if d.fits(0, make(v)) {
+		if d.fits(0, try(v)) {
 			return v, true
 		}
 	}
 	return 0, false
+}
+
+// nearestTo finds, in whole quanta, the value nearest to one that does not fit and on the way to a
+// far one, where going on that way never makes a week impossible: it halves the way.
+func (d *diagnosis) nearestTo(not, far int, try func(int) *change) (int, bool) {
+	if not == far || !d.fits(0, try(far)) {
+		return 0, false
+	}
+	for max(far-not, not-far) > quantum {
+		if middle := down((not + far) / 2); d.fits(0, try(middle)) {
+			far = middle
+		} else {
+			not = middle
+		}
+	}
+	return far, true
 }
 
 // dateRepairs raises the limit of a date, or opens it.
@@ -80,17 +96,10 @@ func (d *diagnosis) dateRepairs(date units.Date, in groups) []repair {
 		return nil
 	}
 	change := func(v int) *change { return &change{group: group, date: date, value: v} }
-	// A higher limit never makes a week impossible: halve the way to the least that fits.
-	low, high := down(limit), int(physiology.MaximumRide.Value)
-	if low >= high || !d.fits(0, change(high)) {
+	low := down(limit)
+	high, ok := d.nearestTo(low, max(low, int(physiology.MaximumRide.Value)), change)
+	if !ok {
 		return nil
-	}
-	for high-low > quantum {
-		if middle := down((low + high) / 2); d.fits(0, change(middle)) {
-			high = middle
-		} else {
-			low = middle
-		}
 	}
 	by, day := high-limit, date.Weekday().String()
 	what := fmt.Sprintf("%s more on %s", units.Minutes(by), day)
@@ -126,7 +135,7 @@ func (d *diagnosis) givenRepairs(g *plan.Given) []repair {
 func (d *diagnosis) rideRepairs(r *plan.Ride, in groups) (out []repair) {
 	if in&groupAtLeast != 0 {
 		from := int(r.AtLeast)
-		if v, ok := d.smallest(down(from-1), int(physiology.MinimumRide.Value), -quantum, func(v int) *change {
+		if v, ok := d.nearestTo(up(from), min(up(from), int(physiology.MinimumRide.Value)), func(v int) *change {
 			return &change{group: groupAtLeast, ride: r, value: v}
 		}); ok {
 			out = append(out, repair{group: groupAtLeast, minutes: from - v, what: fmt.Sprintf("%q from %s on", r.Key, units.Minutes(v))})
@@ -134,7 +143,7 @@ func (d *diagnosis) rideRepairs(r *plan.Ride, in groups) (out []repair) {
 	}
 	if in&groupAtMost != 0 {
 		from := int(r.AtMost)
-		if v, ok := d.smallest(up(from+1), int(physiology.MaximumRide.Value), quantum, func(v int) *change {
+		if v, ok := d.nearestTo(down(from), max(down(from), int(physiology.MaximumRide.Value)), func(v int) *change {
 			return &change{group: groupAtMost, ride: r, value: v}
 		}); ok {
 			out = append(out, repair{group: groupAtMost, minutes: v - from, what: fmt.Sprintf("%q up to %s", r.Key, units.Minutes(v))})

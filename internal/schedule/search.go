@@ -15,6 +15,7 @@ type search struct {
 	bounds  *bounds
 	accept  func(carry) bool // whether the weeks that follow can still be placed
 	first   bool             // stop at the first placement
+	dead    map[deadEnd]bool // where a search for the first placement has been in vain
 	best    *placement
 	done    bool
 	slack   int
@@ -31,10 +32,10 @@ type search struct {
 	wishes     []int // the rides' wishes
 
 	// Scratch.
-	found                placement // at a leaf
-	mix                  []int
-	wish, divide         [daysInWeek]int
-	coarseLost, fineLost []int
+	found                      placement // at a leaf
+	mix                        []int
+	wish, divide               [daysInWeek]int
+	lost, lostCoarse, lostFine []int
 }
 
 // before is what a date sees of those before it.
@@ -50,7 +51,8 @@ func newSearch(p *problem, accept func(carry) bool) *search {
 	s.bounds = p.bounds(&s.options)
 	n := len(p.rides)
 	s.counts, s.low, s.high, s.wishes = make([]int, n), make([]int, n), make([]int, n), make([]int, n)
-	s.mix, s.found.mix, s.coarseLost, s.fineLost = make([]int, n), make([]int, n), make([]int, n), make([]int, n)
+	s.mix, s.found.mix = make([]int, n), make([]int, n)
+	s.lost, s.lostCoarse, s.lostFine = make([]int, n), make([]int, n), make([]int, n)
 	for k, r := range p.rides {
 		s.counts[k], s.low[k], s.high[k], s.wishes[k] = r.given, 0, 0, r.wished-r.givenMinutes
 	}
@@ -80,7 +82,7 @@ func possible(p *problem, in carry, accept func(carry) bool) bool {
 		return false
 	}
 	s := newSearch(p, accept)
-	s.first = true
+	s.first, s.dead = true, map[deadEnd]bool{}
 	s.dropDominated()
 	s.date(0, before{carry: in})
 	return s.done
@@ -95,6 +97,13 @@ func (s *search) date(i int, b before) {
 	if s.hopeless(i) || s.best != nil && s.worse(i, b) {
 		return
 	}
+	if s.first {
+		here := s.deadEnd(i, b)
+		if s.dead[here] {
+			return
+		}
+		s.dead[here] = true // unless it ends the search
+	}
 	for _, o := range s.options[i] {
 		next, ok := s.after(i, o, b)
 		if !ok || o.ride >= 0 && s.counts[o.ride] >= s.rides[o.ride].high {
@@ -107,6 +116,26 @@ func (s *search) date(i int, b before) {
 			return
 		}
 	}
+}
+
+// deadEnd is all of a branch that decides whether it can still become a placement.
+type deadEnd struct {
+	date, riding    int
+	sumLow, sumHigh int
+	carry           carry
+	counts          uint64 // of each ride, four bits each: physiology.MostRides of them fit
+}
+
+func (s *search) deadEnd(i int, b before) deadEnd {
+	out := deadEnd{date: i, riding: s.riding, sumLow: s.sumLow, sumHigh: s.sumHigh, carry: b.feasibility()}
+	for k, n := range s.counts {
+		// Of a count without an upper bound only matters whether the lower one is reached.
+		if s.rides[k].high >= daysInWeek {
+			n = min(n, s.rides[k].low)
+		}
+		out.counts |= uint64(n) << (4 * k)
+	}
+	return out
 }
 
 // take enters an option of a date into the branch, or with sign -1 removes it.
@@ -206,30 +235,48 @@ func (s *search) worse(i int, b before) bool {
 	return fine > best[termFine]
 }
 
-// leastMix bounds the two terms of the mix from below: no ride can get more than its dates hold, and
-// no more rides can get another session than there are sessions to come.
+// leastMix bounds the two terms of the mix from below. A ride falls short of its wish where its
+// dates cannot hold it, and no more rides can get another session than there are sessions to come.
+// What some rides fall short of, others must have too much.
 func (s *search) leastMix(i int) (coarse, fine int) {
+	var short, over, canBeOver int // minutes, minutes, rides
+	excess := s.free()
 	for k := range s.rides {
-		more := s.bounds.rides[i][k][min(max(s.rides[k].high-s.counts[k], 0), daysInWeek)]
-		coarseMore, fineMore := s.miss(k, s.low[k], s.high[k]+more)
-		coarseNone, fineNone := s.miss(k, s.low[k], s.high[k])
-		coarse, fine = coarse+coarseMore, fine+fineMore
-		s.coarseLost[k], s.fineLost[k] = coarseNone-coarseMore, fineNone-fineMore
-	}
-	if without := len(s.rides) - s.toCome(i); without > 0 {
-		slices.Sort(s.coarseLost)
-		slices.Sort(s.fineLost)
-		for k := range min(without, len(s.rides)) {
-			coarse, fine = coarse+s.coarseLost[k], fine+s.fineLost[k]
+		most := s.high[k] + s.bounds.rides[i][k][min(max(s.rides[k].high-s.counts[k], 0), daysInWeek)]
+		with, without := max(0, s.wishes[k]-most), max(0, s.wishes[k]-s.high[k])
+		short += with
+		coarse += max(0, with-s.slack)
+		fine += with * with
+		s.lost[k], s.lostCoarse[k], s.lostFine[k] = without-with, max(0, without-s.slack)-max(0, with-s.slack), without*without-with*with
+		excess -= s.wishes[k]
+		if most > s.wishes[k] {
+			canBeOver++
 		}
+		if o := s.low[k] - s.wishes[k]; o > 0 {
+			over += o
+			fine += o * o
+		}
+	}
+	if n := len(s.rides) - s.toCome(i); n > 0 {
+		short += leastOf(n, s.lost)
+		coarse += leastOf(n, s.lostCoarse)
+		fine += leastOf(n, s.lostFine)
+	}
+	// All minutes are placed: what is too much is what falls short and what nobody wishes.
+	coarse += max(0, excess+short-canBeOver*s.slack)
+	if more := excess + short - over; more > 0 && canBeOver > 0 {
+		fine += more * more / canBeOver
 	}
 	return coarse, fine
 }
 
-// miss is what the mix terms are at least where a ride's minutes lie between two bounds.
-func (s *search) miss(k, least, most int) (coarse, fine int) {
-	m := max(0, least-s.wishes[k], s.wishes[k]-most)
-	return max(0, m-s.slack), m * m
+// leastOf sums the n least of a list, which it sorts.
+func leastOf(n int, list []int) (sum int) {
+	slices.Sort(list)
+	for _, v := range list[:min(n, len(list))] {
+		sum += v
+	}
+	return sum
 }
 
 // leaf judges a choice of options for all dates.
