@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"towpath/internal/diag"
+	"towpath/internal/physiology"
 	"towpath/internal/plan"
 	"towpath/internal/prescription"
 	"towpath/internal/record"
@@ -51,12 +52,13 @@ func Compile(in Input) Result {
 	faulty := faultyBlocks(set.Files, findings)
 	res.Spec.Broken = res.Spec.Broken || findings.HasErrors()
 
-	res.Plan, diags = plan.Resolve(res.Spec, in.Records, asOf(in, ""))
+	res.Plan, diags = plan.Resolve(res.Spec, in.Records, in.AsOf)
 	findings.Add(withoutEchoes(diags, faulty)...)
 
 	if !res.Spec.Broken {
 		for _, b := range res.Plan.Blocks {
 			if in.Athletes == nil || slices.Contains(in.Athletes, b.Athlete.Key) {
+				follow(b, res.Prescriptions)
 				findings.Add(block(in, b, &res)...)
 			}
 		}
@@ -83,6 +85,28 @@ func block(in Input, b *plan.Block, res *Result) diag.List {
 	findings.Add(rules.Check(prescribed)...)
 	res.Prescriptions = append(res.Prescriptions, prescribed)
 	return findings
+}
+
+// follow lets a block know the longest ride of the athlete's block before it, which only its
+// prescription tells: what the plan says of the longest ride was written for that one.
+func follow(b *plan.Block, done []*prescription.Prescription) {
+	if len(done) == 0 {
+		return
+	}
+	before, first := done[len(done)-1], b.Start.Add(-physiology.SpikeDays.Value)
+	if before.Block.Athlete.Key != b.Athlete.Key || before.Block.End() < first {
+		return
+	}
+	longest := b.Athlete.Longest
+	if before.Block.Start <= first {
+		longest = 0 // the days that count lie within the block before
+	}
+	for i := range before.Sessions {
+		if s := &before.Sessions[i]; s.Date >= first {
+			longest = max(longest, s.Minutes)
+		}
+	}
+	b.Athlete.Longest = longest
 }
 
 // asOf is the day before which everything is past: the one asked for, else that of the record.

@@ -59,22 +59,21 @@ func day(v spec.Value[spec.Day], header diag.Range) Day {
 	return d
 }
 
-// checkAthlete says once what is missing or cannot be.
+// checkAthlete says what is missing or cannot be. It runs for each block, so that each is held
+// back; the repeats are dropped at the end.
 func (r *resolver) checkAthlete(a *spec.Athlete, out *Athlete) {
-	if r.seen(a) {
-		return
-	}
 	if out.Zone != "" {
 		if _, err := zone.Load(out.Zone); err != nil {
 			r.unknownZone(a.TimeZone, err)
 			out.Zone = ""
 		}
-	} else if clock := firstClock(out); !a.TimeZone.Set && clock.Limit > 0 {
-		r.add(diag.Error, "missing-time-zone", a.Header, fmt.Sprintf("Athlete %q has rides at a time of day but no time zone", a.Key),
-			`A calendar needs to know whose clock is meant; write for example time_zone = "Europe/Paris".`,
-			diag.Related{Message: fmt.Sprintf("a ride at %s", clock.Start), Range: clock.Range})
+	} else if clock := firstClock(a, out); !clock.Start.IsZero() {
+		r.noZone(a, clock.Start, clock.Range)
 	}
 	open := slices.ContainsFunc(out.Days[:], func(d Day) bool { return d.Limit > 0 })
+	for _, d := range out.Exceptions {
+		open = open || d.Limit > 0
+	}
 	if !open && !r.spec.Broken {
 		r.add(diag.Error, "no-days", a.Header, fmt.Sprintf("Athlete %q has no day to ride on", a.Key),
 			`Write what each day can hold: days { tuesday = "75 min, 18:30" … }. Days that are left out are rest days.`)
@@ -83,6 +82,16 @@ func (r *resolver) checkAthlete(a *spec.Athlete, out *Athlete) {
 		r.add(diag.Error, "heart-rate-order", h.Range, fmt.Sprintf("Resting heart rate %s is not below the maximum %s", h.Resting, h.Maximum),
 			"Write the heart rate on waking as resting and the highest one seen in a maximal effort as maximum.")
 	}
+}
+
+// noZone refuses an hour of the day where nothing tells whose clock is meant.
+func (r *resolver) noZone(a *spec.Athlete, at units.Clock, where diag.Range) {
+	if a.TimeZone.Set || a.Broken {
+		return
+	}
+	r.add(diag.Error, "missing-time-zone", a.Header, fmt.Sprintf("Athlete %q has rides at a time of day but no time zone", a.Key),
+		`A calendar needs to know whose clock is meant; write for example time_zone = "Europe/Paris".`,
+		diag.Related{Message: fmt.Sprintf("a ride at %s", at), Range: where})
 }
 
 func (r *resolver) unknownZone(written spec.Value[string], err error) {
@@ -99,19 +108,16 @@ func (r *resolver) unknownZone(written spec.Value[string], err error) {
 	r.diags.Add(d)
 }
 
-// seen reports whether the checks of an athlete have run: it may ride several blocks.
-func (r *resolver) seen(a *spec.Athlete) bool {
-	if slices.Contains(r.checked, a) {
-		return true
-	}
-	r.checked = append(r.checked, a)
-	return false
-}
-
-// firstClock finds a day that has a time of day, for the message.
-func firstClock(a *Athlete) Day {
-	for _, d := range a.Days {
+// firstClock finds a day that has a time of day: one of the week, else one of the dates, in the
+// order of the text.
+func firstClock(a *spec.Athlete, out *Athlete) Day {
+	for _, d := range out.Days {
 		if !d.Start.IsZero() {
+			return d
+		}
+	}
+	for _, on := range a.On {
+		if d := out.Exceptions[on.Date.V]; !d.Start.IsZero() {
 			return d
 		}
 	}

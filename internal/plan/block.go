@@ -2,15 +2,18 @@ package plan
 
 import (
 	"fmt"
+	"slices"
 
 	"towpath/internal/diag"
+	"towpath/internal/physiology"
 	"towpath/internal/record"
 	"towpath/internal/spec"
 	"towpath/internal/units"
 )
 
-// block resolves one block for one athlete; nil where it lacks something essential.
-func (r *resolver) block(s *spec.Block, who *spec.Athlete, rec *record.Athlete, asOf units.Date) *Block {
+// block resolves one block for one athlete, who rode before in another block or, where that is nil,
+// in none; nil where it lacks something essential.
+func (r *resolver) block(s *spec.Block, who *spec.Athlete, before *Block, rec *record.Athlete, asOf units.Date) *Block {
 	if !s.Start.Set || !s.Weeks.Set || s.Weeks.V < 1 {
 		return nil // spec has said what is missing
 	}
@@ -20,6 +23,9 @@ func (r *resolver) block(s *spec.Block, who *spec.Athlete, rec *record.Athlete, 
 		Limits: limits(s.Limits),
 	}
 	b.Athlete = r.athlete(who, b.Start)
+	if !who.RecentUntil.Set {
+		b.Athlete.follow(before, b.Start)
+	}
 	end := b.Start.Add(7*s.Weeks.V - 1)
 	b.Bands = r.bandsOf(b.Athlete, b.Start, end)
 	for _, w := range s.Waivers {
@@ -30,11 +36,40 @@ func (r *resolver) block(s *spec.Block, who *spec.Athlete, rec *record.Athlete, 
 		return nil
 	}
 	r.weeks(s, b, mix)
+	r.checkClocks(who, b)
 	if len(b.Bands) == 0 {
 		r.noBand(s, b)
 		return nil
 	}
 	return b
+}
+
+// follow takes the weeks of the block before as the recent ones, where it ends less than a week
+// before start: what the plan says of earlier weeks was written for that block.
+func (a *Athlete) follow(before *Block, start units.Date) {
+	if before == nil || before.End() >= start || start.Sub(before.End()) > daysInWeek {
+		return
+	}
+	recent := slices.Clone(before.Athlete.Recent)
+	for _, w := range before.Weeks {
+		recent = append(recent, w.Asked)
+	}
+	a.Recent = recent[max(0, len(recent)-physiology.RecentWeeks.Value):]
+	a.RecentUntil, a.RecentRange = before.End(), before.VolumeRange
+}
+
+const daysInWeek = 7
+
+// checkClocks wants a time zone where a pinned session or a test has an hour.
+func (r *resolver) checkClocks(who *spec.Athlete, b *Block) {
+	for _, w := range b.Weeks {
+		for _, g := range w.Given {
+			if !g.Start.IsZero() {
+				r.noZone(who, g.Start, g.Range)
+				return
+			}
+		}
+	}
 }
 
 // noBand says that nothing tells how hard to ride, unless the reason was said before.

@@ -21,13 +21,13 @@ func limits(s *spec.Limits) Limits {
 	if s == nil {
 		return l
 	}
-	l.WeeklyGrowth = written(s.WeeklyGrowth, l.WeeklyGrowth)
-	l.LongShare = written(s.LongShare, l.LongShare)
-	l.LongDaysApart = written(s.LongDaysApart, l.LongDaysApart)
-	l.RestDays = written(s.RestDays, l.RestDays)
-	l.RidingDaysInARow = written(s.RidingDaysInARow, l.RidingDaysInARow)
-	l.LoadingWeeks = written(s.LoadingWeeks, l.LoadingWeeks)
-	l.RecoveryDepth = written(s.RecoveryDepth, l.RecoveryDepth)
+	l.WeeklyGrowth = own(s.WeeklyGrowth, l.WeeklyGrowth)
+	l.LongShare = own(s.LongShare, l.LongShare)
+	l.LongDaysApart = own(s.LongDaysApart, l.LongDaysApart)
+	l.RestDays = own(s.RestDays, l.RestDays)
+	l.RidingDaysInARow = own(s.RidingDaysInARow, l.RidingDaysInARow)
+	l.LoadingWeeks = own(s.LoadingWeeks, l.LoadingWeeks)
+	l.RecoveryDepth = own(s.RecoveryDepth, l.RecoveryDepth)
 	if s.StartVolume.Set {
 		l.StartVolume = Limit[units.Minutes]{Value: s.StartVolume.V.Minutes(), Written: true, Range: s.StartVolume.Range}
 	}
@@ -42,7 +42,7 @@ func limits(s *spec.Limits) Limits {
 
 func byDefault[T any](v T) Limit[T] { return Limit[T]{Value: v} }
 
-func written[T any](v spec.Value[T], def Limit[T]) Limit[T] {
+func own[T any](v spec.Value[T], def Limit[T]) Limit[T] {
 	if !v.Set {
 		return def
 	}

@@ -67,7 +67,6 @@ func (r *resolver) mixRides(in []*spec.Ride) []mixRide {
 			r.add(diag.Error, "ride-lengths", s.Header, fmt.Sprintf("Ride %q must last at least %s and at most %s", s.Key, ride.AtLeast, ride.AtMost),
 				fmt.Sprintf("The ride and its session %q both bound the length, and the narrower bound holds. Change one of them.", session.Key),
 				diag.Related{Message: "the session", Range: session.Range})
-			continue
 		}
 		out = append(out, mixRide{ride, s.Weeks.V})
 	}

@@ -253,7 +253,7 @@ type Band struct {
 	Key       string
 	Range     diag.Range
 	From      units.Date
-	Power     units.Range[units.Power] // floor and ceiling, not rounded; zero without a power meter
+	Power     units.Range[units.Power] // floor and ceiling, not rounded; zero where nothing gives watts
 	Threshold units.Power              // band threshold; ceiling / 0.95 where unknown
 	// ThresholdKnown is false where Threshold was only derived from the ceiling.
 	ThresholdKnown bool
@@ -268,11 +268,14 @@ type Band struct {
 	Effort       *units.Range[units.Effort] // at floor and ceiling; nil where unknown
 	Leads        string                     // "power", "heart_rate", "effort"
 	Caution      string                     // "usual", "strict"
-	TestDate     units.Date                 // of the newest test behind it; zero for a typed one
-	Raises       *Band
-	By           units.Share
-	ByRange      diag.Range
-	Origin       diag.Origin // of the ceiling, with the floor and the threshold beneath
+	// TypedPower and TypedHeartRate are where the coach typed the range itself; zero where it is
+	// derived or inherited.
+	TypedPower, TypedHeartRate diag.Range
+	TestDate                   units.Date // of the newest test behind it; zero for a typed one
+	Raises                     *Band
+	By                         units.Share
+	ByRange                    diag.Range
+	Origin                     diag.Origin // of the ceiling, with the floor and the threshold beneath
 }
 
 // HeartRateAt is the expected heart rate at p, from the line of the test; ok is false without one.

@@ -13,6 +13,7 @@ type reading struct {
 	test   *spec.Test
 	steps  threshold.StepTest
 	result *threshold.Result
+	diags  diag.List // said again for each block that uses the test, so that each is held back
 }
 
 // stepProtocols are the protocols whose data is a table of stages with lactate.
@@ -20,34 +21,32 @@ var stepProtocols = map[string]bool{"lactate_step": true, "lactate_step_submaxim
 
 // read analyses a step test, once.
 func (r *resolver) read(t *spec.Test) *reading {
-	if got, ok := r.readings[t.Key]; ok {
-		return got
-	}
-	out := &reading{test: t}
-	r.readings[t.Key] = out
-	steps, ok := r.stages(t)
+	out, ok := r.readings[t.Key]
 	if !ok {
-		return out
+		out = &reading{test: t}
+		r.readings[t.Key] = out
+		if out.steps, ok = r.stages(t, &out.diags); ok {
+			result, diags := threshold.Analyse(out.steps)
+			out.diags.Add(diags...)
+			if !diags.HasErrors() {
+				out.result = result
+			}
+		}
 	}
-	out.steps = steps
-	result, diags := threshold.Analyse(steps)
-	r.diags.Add(diags...)
-	if !diags.HasErrors() {
-		out.result = result
-	}
+	r.diags.Add(out.diags...)
 	return out
 }
 
 // stages gathers a test's stages from its data file or from the rows in the plan.
-func (r *resolver) stages(t *spec.Test) (threshold.StepTest, bool) {
+func (r *resolver) stages(t *spec.Test, diags *diag.List) (threshold.StepTest, bool) {
 	var steps threshold.StepTest
 	switch {
-	case t.Data.Set && t.DataText == nil:
-		return steps, false // the file could not be read, which source has said
+	case t.Data.Set && t.DataText == nil && r.spec.Broken:
+		return steps, false // the file could not be read, which spec has said
 	case t.Data.Set:
-		parsed, diags := threshold.ParseCSV(t.DataName, t.DataText)
-		r.diags.Add(diags...)
-		if diags.HasErrors() {
+		parsed, found := threshold.ParseCSV(t.DataName, t.DataText)
+		diags.Add(found...)
+		if found.HasErrors() {
 			return steps, false
 		}
 		steps = parsed
@@ -58,8 +57,10 @@ func (r *resolver) stages(t *spec.Test) (threshold.StepTest, bool) {
 		}
 	default:
 		if !r.spec.Broken {
-			r.add(diag.Error, "test-without-data", t.Header, fmt.Sprintf("Test %q has no stages to read", t.Key),
-				`Name the file that holds them, data = "tests/….csv", or write them as rows: stages = [ { power = "70 W", heart_rate = "95 bpm", lactate = "1.1 mmol/L" }, … ].`)
+			diags.Add(diag.Diagnostic{
+				Code: "test-without-data", Severity: diag.Error, Subject: t.Header, Summary: fmt.Sprintf("Test %q has no stages to read", t.Key),
+				Detail: `Name the file that holds them, data = "tests/….csv", or write them as rows: stages = [ { power = "70 W", heart_rate = "95 bpm", lactate = "1.1 mmol/L" }, … ]. Where only a report's threshold is known, type it in the band: threshold = "…".`,
+			})
 		}
 		return steps, false
 	}
@@ -71,7 +72,13 @@ func (r *resolver) stages(t *spec.Test) (threshold.StepTest, bool) {
 }
 
 func inlineStage(t *spec.Test, s spec.Stage) threshold.Stage {
-	stage := threshold.Stage{Where: s.Range, Power: s.Power.V, Duration: s.Duration.Or(t.Stage.V)}
+	stage := threshold.Stage{
+		Where: s.Range, Power: s.Power.V, Duration: s.Duration.Or(t.Stage.V),
+		Places: threshold.Places{
+			Power: place(s.Power, diag.Range{}), Duration: place(s.Duration, diag.Range{}),
+			HeartRate: place(s.HeartRate, diag.Range{}), Lactate: place(s.Lactate, diag.Range{}), Effort: place(s.Effort, diag.Range{}),
+		},
+	}
 	if s.HeartRate.Set {
 		stage.HeartRate = &s.HeartRate.V
 	}

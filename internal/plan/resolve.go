@@ -23,11 +23,12 @@ type resolver struct {
 	sessions  map[string]*Session
 	protocols map[string]*Session
 	readings  map[string]*reading // analysed tests
-	checked   []*spec.Athlete     // whose checks have run
 }
 
 // Resolve turns a specification into blocks. A block that lacks something essential is left out,
 // with the reason among the diagnostics; the others are whole.
+//
+// asOf is the day before which days are past; zero stands for the day of each athlete's record.
 //
 // The order matters: sessions and protocols first, since rides and test days name them; then for
 // each block its athlete, the bands in force, the weeks' kinds and totals, and last what is given
@@ -50,12 +51,14 @@ func Resolve(s *spec.Spec, records map[string]*record.Athlete, asOf units.Date) 
 		r.protocols[protocol.Key] = r.session(protocol)
 	}
 	p := &Plan{ID: s.ID.V}
-	for _, block := range s.Blocks {
+	last := map[string]*Block{} // by athlete, the block before
+	for _, block := range inOrderOfStart(s.Blocks) {
 		for _, athlete := range r.athletesOf(block) {
-			before := len(r.diags)
-			if b := r.block(block, athlete, records[athlete.Key], asOf); b != nil {
-				b.PlanID, b.Faulty = p.ID, r.diags[before:].HasErrors()
+			found, rec := len(r.diags), records[athlete.Key]
+			if b := r.block(block, athlete, last[athlete.Key], rec, pastUntil(asOf, rec)); b != nil {
+				b.PlanID, b.Faulty = p.ID, r.diags[found:].HasErrors()
 				p.Blocks = append(p.Blocks, b)
+				last[athlete.Key] = b
 			}
 		}
 	}
@@ -67,7 +70,22 @@ func Resolve(s *spec.Spec, records map[string]*record.Athlete, asOf units.Date) 
 		at := s.ID.Range
 		r.add(diag.Error, "no-block", at, "The plan has no block", `A block says when, how many weeks, how many hours and which rides: block "autumn" { … }.`)
 	}
-	return p, r.diags
+	return p, r.diags.Sorted() // what holds for several blocks was said for each of them
+}
+
+// inOrderOfStart sorts blocks so that the one before is known where an athlete rides several.
+func inOrderOfStart(blocks []*spec.Block) []*spec.Block {
+	out := slices.Clone(blocks)
+	slices.SortStableFunc(out, func(a, b *spec.Block) int { return cmp.Compare(a.Start.V, b.Start.V) })
+	return out
+}
+
+// pastUntil is the day before which everything is past: the one asked for, else the record's.
+func pastUntil(asOf units.Date, rec *record.Athlete) units.Date {
+	if asOf.IsZero() && rec != nil {
+		return rec.AsOf
+	}
+	return asOf
 }
 
 // athletesOf lists who rides a block: those it names, or the plan's only athlete.
@@ -91,18 +109,23 @@ func (r *resolver) athletesOf(b *spec.Block) []*spec.Athlete {
 	return nil
 }
 
-// checkOverlaps refuses two blocks of one athlete that share a date.
+// checkOverlaps refuses two blocks of one athlete that share a date. The blocks are in order of
+// athlete and start; each is held against the one before it that ends last.
 func (r *resolver) checkOverlaps(blocks []*Block) {
-	for i, b := range blocks {
-		for _, a := range blocks[:i] {
-			if a.Athlete.Key == b.Athlete.Key && a.End() >= b.Start {
-				r.diags.Add(diag.Diagnostic{
-					Code: "blocks-overlap", Severity: diag.Error, Subject: b.Range,
-					Summary: fmt.Sprintf("Block %q begins on %s, before block %q has ended on %s", b.Key, b.Start, a.Key, a.End()),
-					Detail:  fmt.Sprintf("%s can ride one block at a time. Start it on %s or later, or shorten the other.", a.Athlete.Name, a.End().Add(1)),
-					Related: []diag.Related{{Message: "the other block", Range: a.Range}},
-				})
-			}
+	var last *Block
+	for _, b := range blocks {
+		if last == nil || last.Athlete.Key != b.Athlete.Key {
+			last = b
+			continue
+		}
+		if last.End() >= b.Start {
+			b.Faulty, last.Faulty = true, true
+			r.add(diag.Error, "blocks-overlap", b.Range, fmt.Sprintf("Block %q begins on %s, before block %q has ended on %s", b.Key, b.Start, last.Key, last.End()),
+				fmt.Sprintf("%s can ride one block at a time. Start it on %s or later, or shorten the other.", b.Athlete.Name, last.End().Add(1)),
+				diag.Related{Message: "the other block", Range: last.Range})
+		}
+		if b.End() > last.End() {
+			last = b
 		}
 	}
 }

@@ -14,111 +14,172 @@ import (
 
 // totals makes the weeks with their kinds and totals: the first is what the block says, each
 // loading week grows on the last loading week, recovery weeks keep a share of it and are no
-// reference, a week in the coach's own hand is as written. It is false where there is nothing to
-// go by.
+// reference, a week in the coach's own hand is as written. A week off, of no minutes, is no
+// reference either. It is false where there is nothing to go by.
 func (r *resolver) totals(s *spec.Block, b *Block, rec *record.Athlete, asOf units.Date) bool {
 	v := s.Volume
 	if v == nil {
-		return false // a missing volume is spec's to say
+		if len(s.WeekNotes) == 0 {
+			return false // spec has said that the hours are missing
+		}
+		v = &spec.Volume{Range: s.Header} // each week has its own hours
 	}
 	b.TakeWhatFits = v.WhenShort.V == "take what fits"
 	b.VolumeRange, b.FirstVolumeRange, b.GrowthRange = v.Range, place(v.First, v.Range), place(v.Growth, v.Range)
-	first, from, ok := r.firstWeek(v, b)
+	first, ok := r.firstWeek(s, v, b)
 	if !ok {
 		return false
 	}
-	var base units.Minutes // the last loading week; 0 before the first
+	t := totals{spec: s, volume: v, first: first}
+	long := false
 	for n := 1; n <= s.Weeks.V; n++ {
 		w := &Week{Number: n, Start: b.Start.Add(7 * (n - 1)), Kind: Loading}
 		if recovery(s.Recovery, n) {
 			w.Kind = Recovery
 		}
-		r.total(s, b, w, base, first, from)
-		if delivered := deliveredTotal(rec, b, w, asOf); delivered > 0 {
-			w.Asked = delivered
-			w.Origin = diag.Origin{What: fmt.Sprintf("week %d: %s, as delivered", n, delivered)}
-		}
-		if w.Kind == Loading {
-			base = w.Asked
-		}
 		w.Light = w.Kind == Recovery
+		asked := t.week(w)
+		if delivered, ok := deliveredTotal(rec, b, w, asOf); ok {
+			asked = total{delivered, w.Range, diag.Origin{What: "as delivered"}}
+		}
+		if asked.minutes > wholeWeek {
+			if !long {
+				r.tooLong(b, n, asked)
+			}
+			long, asked.minutes = true, wholeWeek
+		}
+		w.Asked, w.Range, w.Origin = asked.minutes, asked.at, asked.origin
+		w.Origin.What = fmt.Sprintf("week %d: %s, %s", n, w.Asked, w.Origin.What)
+		if w.Kind == Loading && w.Asked > 0 {
+			t.base = w
+		}
 		b.Weeks = append(b.Weeks, w)
 	}
 	return true
 }
 
-// total sets a week's minutes and says where they come from.
-func (r *resolver) total(s *spec.Block, b *Block, w *Week, base, first units.Minutes, from diag.Origin) {
-	v := s.Volume
-	set := func(m units.Minutes, at diag.Range, format string, args ...any) {
-		w.Asked, w.Range = m, at
-		w.Origin = diag.Origin{What: fmt.Sprintf("week %d: %s, ", w.Number, m) + fmt.Sprintf(format, args...), Range: at}
-	}
-	own := weekOf(s, w.Number)
+// wholeWeek is all the minutes that a week has.
+const wholeWeek units.Minutes = 7 * 24 * 60
+
+func (r *resolver) tooLong(b *Block, week int, t total) {
+	r.add(diag.Error, "week-too-long", t.at, fmt.Sprintf("Week %d of block %q would hold more than the %s that a week has", week, b.Key, wholeWeek),
+		"Let the weeks grow by less, or bound them: at_most = \"…\" in volume.")
+}
+
+// total is a week's minutes, with the text that set them and where they come from.
+type total struct {
+	minutes units.Minutes
+	at      diag.Range
+	origin  diag.Origin
+}
+
+// because is a total that a piece of the text caused.
+func because(m units.Minutes, at diag.Range, from []diag.Origin, format string, args ...any) total {
+	return total{m, at, diag.Origin{What: fmt.Sprintf(format, args...), Range: at, From: from}}
+}
+
+// totals is the reckoning of a block's weeks, one after the other.
+type totals struct {
+	spec   *spec.Block
+	volume *spec.Volume
+	first  total // of the first loading week
+	base   *Week // the last loading week; nil before the first
+}
+
+// week gives what the plan asks of a week.
+func (t *totals) week(w *Week) total {
+	own := weekOf(t.spec, w.Number)
 	switch {
 	case own != nil && own.Hours.Set:
-		set(own.Hours.V.Minutes(), own.Hours.Range, "as the coach wrote it")
+		return because(own.Hours.V.Minutes(), own.Hours.Range, nil, "as the coach wrote it")
 	case w.Kind == Recovery:
-		reference, keep := base, physiology.RecoveryKeep.Value
-		if reference == 0 {
-			reference = first
-		}
-		at := v.Range
-		if s.Recovery != nil {
-			keep, at = s.Recovery.Keep.Or(keep), place(s.Recovery.Keep, s.Recovery.Range)
-		}
-		set(floor5(float64(reference)*float64(keep)), at, "a recovery week: %s of the last loading week's %s", keep, reference)
-	case base == 0:
-		set(first, from.Range, "the first loading week: %s", from.What)
-		w.Origin.From = from.From
-	default:
-		r.grown(v, base, set)
+		return t.lighter()
+	case t.base == nil:
+		return t.first
 	}
+	return t.grown()
+}
+
+// lighter is a recovery week: a share of the last loading week.
+func (t *totals) lighter() total {
+	keep, base, from := physiology.RecoveryKeep.Value, t.first.minutes, t.first.origin
+	at, why := t.spec.Recovery.Range, fixed(fmt.Sprintf("recovery weeks keep %s", keep), physiology.RecoveryKeep)
+	if k := t.spec.Recovery.Keep; k.Set {
+		keep, at = k.V, k.Range
+		why = diag.Origin{What: fmt.Sprintf("recovery weeks keep %s, as the coach wrote it", keep), Range: at}
+	}
+	from.What = fmt.Sprintf("the first loading week: %s, %s", base, from.What)
+	if t.base != nil {
+		base, from = t.base.Asked, t.baseOrigin()
+	}
+	return because(floor5(float64(base)*float64(keep)), at, []diag.Origin{why, from}, "a recovery week: %s of the last loading week's %s", keep, base)
 }
 
 // grown is a loading week on the one before.
-func (r *resolver) grown(v *spec.Volume, base units.Minutes, set func(units.Minutes, diag.Range, string, ...any)) {
-	grown, by := base, "no growth was written"
+func (t *totals) grown() total {
+	v, base := t.volume, t.base.Asked
+	out := because(base, v.Range, []diag.Origin{t.baseOrigin()}, "no growth was written: as the last loading week")
 	switch g := v.Growth.V; {
 	case v.Growth.Set && g.IsShare:
-		grown, by = floor5(float64(base)*(1+float64(g.Share))), fmt.Sprintf("%s more than the last loading week's %s", g.Share, base)
+		out = because(floor5(float64(base)*(1+float64(g.Share))), v.Growth.Range, out.origin.From, "%s more than the last loading week's %s", g.Share, base)
 	case v.Growth.Set:
-		grown, by = base+g.Duration.Minutes(), fmt.Sprintf("%s more than the last loading week's %s", g.Duration, base)
+		out = because(floor5(float64(base+g.Duration.Minutes())), v.Growth.Range, out.origin.From, "%s more than the last loading week's %s", g.Duration, base)
 	}
-	if most := v.AtMost.V.Minutes(); v.AtMost.Set && grown > most {
-		set(max(floor5(float64(most)), 0), v.AtMost.Range, "the most that the block allows; growth would give %s", grown)
-		return
+	return t.atMost(out, "growth")
+}
+
+// atMost keeps to the most that the block allows.
+func (t *totals) atMost(in total, what string) total {
+	most := t.volume.AtMost
+	if !most.Set || in.minutes <= most.V.Minutes() {
+		return in
 	}
-	set(grown, place(v.Growth, v.Range), "%s", by)
+	return because(floor5(float64(most.V.Minutes())), most.Range, []diag.Origin{in.origin}, "the most that the block allows; %s would give %s", what, in.minutes)
+}
+
+// baseOrigin is where the reference comes from, one week back: the weeks before have their own.
+func (t *totals) baseOrigin() diag.Origin {
+	o := t.base.Origin
+	o.From = nil
+	return o
 }
 
 // firstWeek is the first loading week's total.
-func (r *resolver) firstWeek(v *spec.Volume, b *Block) (units.Minutes, diag.Origin, bool) {
-	a := v.First.V
-	at := place(v.First, v.Range)
-	if !v.First.Set {
-		return 0, diag.Origin{}, false
-	}
-	if !a.IsShare {
-		return floor5(float64(a.Duration.Minutes())), diag.Origin{What: "as the coach wrote it", Range: at}, true
+func (r *resolver) firstWeek(s *spec.Block, v *spec.Volume, b *Block) (total, bool) {
+	a, at := v.First.V, place(v.First, v.Range)
+	t := totals{volume: v}
+	switch {
+	case !v.First.Set:
+		// Spec has seen to it that the weeks have hours of their own.
+		return because(0, at, nil, "no first week was written"), s.Volume == nil
+	case !a.IsShare:
+		return r.notNothing(because(floor5(float64(a.Duration.Minutes())), at, nil, "the first loading week, as the coach wrote it"))
 	}
 	recent := b.Athlete.Recent
 	if len(recent) == 0 {
 		r.add(diag.Error, "recent-unknown", at, fmt.Sprintf("The first week is a share of recent weeks, but athlete %q has none", b.Athlete.Key),
 			`Write what was ridden in each of the last four weeks, oldest first: recent = ["4 h", "4 h 30 min", "3 h 45 min", "4 h 15 min"], or write the first week in hours.`,
 			diag.Related{Message: "the athlete", Range: b.Athlete.Range})
-		return 0, diag.Origin{}, false
+		return total{}, false
 	}
 	var sum units.Minutes
 	for _, m := range recent {
 		sum += m
 	}
 	mean := float64(sum) / float64(len(recent))
-	first := floor5(mean * float64(a.Share))
-	return first, diag.Origin{
-		What:  fmt.Sprintf("%s of the mean of %d recent weeks, %s", a.Share, len(recent), units.Minutes(math.Round(mean))),
-		Range: at, From: []diag.Origin{{What: "recent weeks", Range: b.Athlete.RecentRange}},
-	}, true
+	from := []diag.Origin{{What: fmt.Sprintf("recent weeks: %s on the mean of %d", units.Minutes(math.Round(mean)), len(recent)), Range: b.Athlete.RecentRange}}
+	return r.notNothing(t.atMost(because(floor5(mean*float64(a.Share)), at, from,
+		"the first loading week: %s of the mean of %d recent weeks, %s", a.Share, len(recent), units.Minutes(math.Round(mean))), "the share of recent weeks"))
+}
+
+// notNothing refuses a first week without a minute to ride: weeks could not grow on it.
+func (r *resolver) notNothing(t total) (total, bool) {
+	if t.minutes > 0 {
+		return t, true
+	}
+	r.add(diag.Error, "first-week-empty", t.at, fmt.Sprintf("The first week is less than %s", physiology.Quantum.Value),
+		"Weeks are reckoned in whole steps of that size, and each grows on the one before. Write a longer first week; a week off is written as week \"1\" { hours = \"0 min\" }.")
+	return t, false
 }
 
 func recovery(rec *spec.Recovery, n int) bool {
@@ -141,21 +202,23 @@ func weekOf(s *spec.Block, n int) *spec.Week {
 }
 
 // deliveredTotal is what was asked of a week that lies wholly before asOf, as it was delivered.
-func deliveredTotal(rec *record.Athlete, b *Block, w *Week, asOf units.Date) units.Minutes {
+func deliveredTotal(rec *record.Athlete, b *Block, w *Week, asOf units.Date) (units.Minutes, bool) {
 	if rec == nil || asOf.IsZero() || w.Start.Add(7) > asOf {
-		return 0
+		return 0, false
 	}
 	for _, s := range rec.Sessions {
 		if s.Block == b.Key && s.Date >= w.Start && s.Date < w.Start.Add(7) {
-			return s.WeekAsked
+			return s.WeekAsked, true
 		}
 	}
-	return 0
+	return 0, false
 }
 
 // floor5 rounds down to whole quanta of 5 min. A product that misses a quantum by less than a
-// millionth of a minute has only lost it to binary fractions.
+// millionth of a minute has only lost it to binary fractions. What is more than a week holds is
+// one quantum more, however much it is.
 func floor5(minutes float64) units.Minutes {
 	quantum := float64(physiology.Quantum.Value)
+	minutes = min(minutes, float64(wholeWeek+physiology.Quantum.Value))
 	return units.Minutes(math.Floor(minutes/quantum+1e-6)) * physiology.Quantum.Value
 }

@@ -7,6 +7,7 @@ import (
 
 	"towpath/internal/diag"
 	"towpath/internal/spec"
+	"towpath/internal/units"
 )
 
 // weeks fills in each week's mix, its tests and its pinned sessions.
@@ -25,7 +26,7 @@ func (r *resolver) weeks(s *spec.Block, b *Block, m *mixes) {
 		slices.SortStableFunc(w.Given, func(x, y *Given) int {
 			return cmp.Or(cmp.Compare(x.Date, y.Date), cmp.Compare(x.Start, y.Start))
 		})
-		r.checkGiven(w)
+		r.checkGiven(w, b.Athlete)
 	}
 	r.checkMix(s, b)
 }
@@ -55,14 +56,25 @@ func (r *resolver) pins(own *spec.Week, b *Block, w *Week) {
 			continue
 		}
 		if !p.Minutes.Set {
-			g.Minutes = g.Session.Usual
-			if g.Ride != nil {
-				g.Minutes = min(max(g.Session.Usual, g.Ride.AtLeast), g.Ride.AtMost)
-			}
+			g.Minutes = pinnedMinutes(g, b.Athlete.DayOn(date))
 		}
 		r.onDay(g, b.Athlete)
 		w.Given = append(w.Given, g)
 	}
+}
+
+// pinnedMinutes is how long a pinned session lasts where the coach left it open: its usual time,
+// or all that the day can hold where that is less and still enough.
+func pinnedMinutes(g *Given, on Day) units.Minutes {
+	least, most := g.Session.AtLeast, g.Session.AtMost
+	if g.Ride != nil {
+		least, most = g.Ride.AtLeast, g.Ride.AtMost
+	}
+	minutes := min(max(g.Session.Usual, least), most)
+	if limit := floor5(float64(max(on.Limit, on.OrLimit))); limit < minutes && limit >= least {
+		return limit
+	}
+	return minutes
 }
 
 func (r *resolver) unknownRide(p spec.Pin, w *Week) {
@@ -85,9 +97,7 @@ func (r *resolver) testDay(t *spec.TestDay, b *Block) {
 	}
 	for _, n := range t.Weeks.V {
 		if n < 1 || n > len(b.Weeks) {
-			r.add(diag.Error, "week-outside-block", place(t.Weeks, t.Header), fmt.Sprintf("Test day %q is in week %d, but block %q has %d weeks", t.Key, n, b.Key, len(b.Weeks)),
-				"Name a week of the block.", diag.Related{Message: "the block", Range: b.Range})
-			continue
+			continue // spec has said so
 		}
 		w := b.Weeks[n-1]
 		day := &TestDay{Key: t.Key, Range: t.Header, Meter: t.Meter.V.Key}
@@ -132,14 +142,26 @@ func (r *resolver) onDay(g *Given, a *Athlete) {
 	}
 }
 
-// checkGiven refuses a test and another session on one date, and two tests of a kind.
-func (r *resolver) checkGiven(w *Week) {
+// checkGiven looks at the dates for which several sessions are given: a test has its date to
+// itself, and two pinned rides follow each other within what the day can hold.
+func (r *resolver) checkGiven(w *Week, a *Athlete) {
 	for i := 1; i < len(w.Given); i++ {
 		x, y := w.Given[i-1], w.Given[i]
-		if x.Date == y.Date {
+		if x.Date != y.Date {
+			continue
+		}
+		other := diag.Related{Message: "the other one", Range: x.Range}
+		limit := max(a.DayOn(y.Date).Limit, a.DayOn(y.Date).OrLimit)
+		switch ends := x.Start.Minute() + int(x.Minutes); {
+		case x.Test != nil || y.Test != nil:
 			r.add(diag.Error, "day-taken", y.Range, fmt.Sprintf("Two sessions are given for %s %s", x.Date.Weekday(), x.Date),
-				fmt.Sprintf("%s and %s cannot share a day. Move one of them.", x.Session.Title, y.Session.Title),
-				diag.Related{Message: "the other one", Range: x.Range})
+				fmt.Sprintf("%s and %s cannot share a day: a test has its day to itself. Move one of them.", x.Session.Title, y.Session.Title), other)
+		case x.Minutes+y.Minutes > limit && x.Minutes <= limit && y.Minutes <= limit:
+			r.add(diag.Error, "day-too-short", y.Range, fmt.Sprintf("%s and %s of week %d last %s together, but %s can hold %s", x.Session.Title, y.Session.Title, w.Number, x.Minutes+y.Minutes, y.Date.Weekday(), limit),
+				"Shorten one of them, move it, or give the day more time.", other, diag.Related{Message: "what the day can hold", Range: a.DayOn(y.Date).Range})
+		case !x.Start.IsZero() && !y.Start.IsZero() && ends > y.Start.Minute():
+			r.add(diag.Error, "day-taken", y.Range, fmt.Sprintf("%s begins at %s on %s, when %s, begun at %s, is not over", y.Session.Title, y.Start, y.Date, x.Session.Title, x.Start),
+				"Give each an hour of its own: at = \"…\".", other)
 		}
 	}
 }

@@ -18,7 +18,7 @@ func watts(low, high units.Power) units.Range[units.Power] {
 func typedBand(low, high units.Power) *plan.Band {
 	return &plan.Band{
 		Key: "spring", Range: line(bandLine), Power: watts(low, high), Threshold: high / 0.95, Leads: "power",
-		Origin: diag.Origin{Range: line(bandLine)},
+		TypedPower: line(bandLine),
 	}
 }
 
@@ -110,15 +110,14 @@ func TestNarrowTarget(t *testing.T) {
 	t.Parallel()
 	beats := func(low, high units.HeartRate, typed bool) *plan.Band {
 		b := &plan.Band{Key: "spring", Range: line(bandLine), Leads: "heart_rate", HeartRate: &units.Range[units.HeartRate]{Low: low, High: high}}
-		limit := high
-		if !typed {
-			limit += 2 // the line at the threshold
+		if typed {
+			b.TypedHeartRate = line(bandLine)
 		}
-		b.HeartRateCap = &limit
 		return b
 	}
-	derived := typedBand(130, 133)
-	derived.Estimate = &threshold.Estimate{}
+	derived, both := typedBand(130, 133), typedBand(91, 100)
+	derived.TypedPower = diag.Range{}
+	both.Estimate = &threshold.Estimate{} // the coach typed a threshold as well
 	follows := typedBand(130, 133)
 	follows.Leads = "heart_rate"
 	tests := []struct {
@@ -128,6 +127,7 @@ func TestNarrowTarget(t *testing.T) {
 	}{
 		{"exactly 10 W", typedBand(90, 100), nil},
 		{"under 10 W", typedBand(91, 100), []seen{{isWarning, `Band "spring" is 9 W wide: 91-100 W`, nil, bandLine}}},
+		{"under 10 W, with a threshold typed beside it", both, []seen{{isWarning, `Band "spring" is 9 W wide: 91-100 W`, nil, bandLine}}},
 		{"exactly 8 %", typedBand(184, 200), nil},
 		{"under 8 %", typedBand(185, 200), []seen{{isWarning, `Band "spring" is 15 W wide: 185-200 W`, nil, bandLine}}},
 		{"derived from a test", derived, nil},

@@ -25,13 +25,12 @@ var narrowTarget = Rule{
 func checkNarrowTarget(p *prescription.Prescription) (out []finding) {
 	for _, b := range p.Block.Bands {
 		switch {
-		case b.Raises != nil:
-		case b.Leads == "power" && b.Estimate == nil && b.Power.High > 0:
-			for _, f := range narrowWatts(fmt.Sprintf("Band %q", b.Key), b.Power, b.Origin.Range) {
+		case b.Leads == "power" && b.TypedPower.Filename != "":
+			for _, f := range narrowWatts(fmt.Sprintf("Band %q", b.Key), b.Power, b.TypedPower) {
 				f.fix = write(f.subject, wideWatts(b.Power).String())
 				out = append(out, f)
 			}
-		case b.Leads == "heart_rate" && typedBeats(b):
+		case b.Leads == "heart_rate" && b.TypedHeartRate.Filename != "" && b.HeartRate != nil:
 			out = append(out, narrowBeats(b)...)
 		}
 	}
@@ -44,12 +43,6 @@ func checkNarrowTarget(p *prescription.Prescription) (out []finding) {
 		}
 	}
 	return out
-}
-
-// typedBeats reports whether a coach typed the band's heart rates: the cap is then their upper end,
-// where a test's line would put it at the threshold.
-func typedBeats(b *plan.Band) bool {
-	return b.HeartRate != nil && b.HeartRateCap != nil && *b.HeartRateCap == b.HeartRate.High
 }
 
 // narrowSteps judges the watts that a protocol gives as a range.
@@ -97,8 +90,9 @@ func narrowBeats(b *plan.Band) []finding {
 	}
 	wide := units.Range[units.HeartRate]{Low: r.High - least, High: r.High}
 	return []finding{{
-		severity: diag.Warning, subject: b.Range,
+		severity: diag.Warning, subject: b.TypedHeartRate,
 		summary: fmt.Sprintf("Band %q is %s wide: %s", b.Key, width, r),
 		detail:  fmt.Sprintf("At least %s can be held. Write %s or wider", least, wide),
+		fix:     write(b.TypedHeartRate, wide.String()),
 	}}
 }
