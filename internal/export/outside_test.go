@@ -50,7 +50,7 @@ func TestOutsideReaders(t *testing.T) {
 		}
 		writeAll(t, filepath.Join(out, fmt.Sprintf("text-%d", i)), bundle(t, p, springFindings(), nil))
 	}
-	got, err := exec.Command("../../.ci/readers/all", out).CombinedOutput()
+	got, err := exec.Command("../../.ci/readers/all", out, "parts").CombinedOutput()
 	if err != nil {
 		t.Errorf("%v\n%s", err, got)
 	}
