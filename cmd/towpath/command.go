@@ -102,6 +102,16 @@ NO_COLOR in the environment turns colour off.`,
 	root.PersistentFlags().Var(&a.color, "color", "colour on the terminal: auto, always or never")
 	complete(root, "color", a.color.allowed)
 	root.AddCommand(a.newCommand(), a.checkCommand(), a.buildCommand(), a.showCommand(), a.fmtCommand(), a.rulesCommand(), a.referenceCommand(), a.versionCommand())
+	root.InitDefaultHelpCmd()
+	root.InitDefaultCompletionCmd()
+	for _, cmd := range root.Commands() {
+		switch cmd.Name() {
+		case "help":
+			cmd.Short = "Tell how a command is used"
+		case "completion":
+			cmd.Short = "Print a script that lets a shell complete commands and names"
+		}
+	}
 	return root
 }
 

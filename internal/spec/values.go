@@ -206,8 +206,11 @@ func (d *decoder) notText(v value, t *Type, name string) {
 	}
 	if v.form != number {
 		repair := map[form]string{nothing: "Leave the line out where there is no value.", sequence: "Write one value, without [ ]."}[v.form]
-		if repair == "" {
+		switch {
+		case repair == "":
 			repair = "Write text in quotes."
+		case v.form == sequence && t.Kind == DayText:
+			repair = "A day has one value, without [ ]: the minutes of its rides together."
 		}
 		d.report(codeWrongType, v.at, fmt.Sprintf("%s is %s, such as %s; this is %s", name, r.what, r.example, v.form), repair, d.origin(v)...)
 		return
