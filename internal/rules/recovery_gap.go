@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+	"strings"
 
 	"towpath/internal/physiology"
 	"towpath/internal/plan"
@@ -43,10 +44,21 @@ func checkRecoveryGap(p *prescription.Prescription) (out []finding) {
 			weeks: tooMany, severity: level(limit, run > physiology.LoadingWeeksWarning.Value), subject: p.Block.Range,
 			summary: fmt.Sprintf("Weeks %d to %d are %d loading weeks in a row", first, w.Number, run),
 			brief:   fmt.Sprintf("weeks %d to %d: %d in a row", first, w.Number, run),
-			detail: fmt.Sprintf("%s. Make week %d a recovery week: recovery { weeks = … }",
-				capital(allowed(limit, "loading_weeks", "up to "+fmt.Sprint(limit.Value))), lighter),
+			detail: fmt.Sprintf("%s. Make week %d a recovery week: recovery { weeks = %s }",
+				capital(allowed(limit, "loading_weeks", "up to "+fmt.Sprint(limit.Value))), lighter, recoveryWith(weeks, lighter)),
 			related: theLimit(limit),
 		})
 	}
 	return out
+}
+
+// recoveryWith writes the list of a block's recovery weeks with one more: "[4, 8]".
+func recoveryWith(weeks []*plan.Week, more int) string {
+	var list []string
+	for _, w := range weeks {
+		if w.Kind == plan.Recovery || w.Number == more {
+			list = append(list, fmt.Sprint(w.Number))
+		}
+	}
+	return "[" + strings.Join(list, ", ") + "]"
 }

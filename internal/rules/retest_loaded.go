@@ -34,7 +34,7 @@ func checkRetestLoaded(p *prescription.Prescription) (out []finding) {
 				weeks: []int{w.Number}, severity: diag.Warning, subject: r.at,
 				summary: fmt.Sprintf("%s is in a loading week", r),
 				brief:   r.String(),
-				detail:  fmt.Sprintf("The week asks for %s. Make week %d a recovery week, recovery { weeks = … }, or move the test into one%s", w.Asked, w.Number, nearestRecovery(p, w.Number)),
+				detail:  fmt.Sprintf("The week asks for %s. Make week %d a recovery week, recovery { weeks = %s }, or move the test into one%s", w.Asked, w.Number, recoveryWith(p.Block.Weeks, w.Number), nearestRecovery(p, w.Number)),
 			})
 		}
 	}

@@ -35,7 +35,7 @@ func checkScreening(p *prescription.Prescription) (out []finding) {
 				weeks: []int{r.Week}, severity: diag.Error, subject: r.at,
 				summary: fmt.Sprintf("%s is maximal, and %s", r, lacking),
 				brief:   r.String(),
-				detail:  "A maximal test wants the statement of a licensed practitioner that allows it on its day: screening { on = …  allows = \"maximal\" } in the athlete. Or choose a submaximal test",
+				detail:  "A maximal test wants the statement of a licensed practitioner that allows it on its day: in the athlete, a block screening with the lines on = \"…\" and allows = \"maximal\". Or choose a submaximal test",
 				related: []diag.Related{{Message: "the athlete", Range: a.Range}},
 			}
 			if a.Screening != nil {
@@ -48,7 +48,7 @@ func checkScreening(p *prescription.Prescription) (out []finding) {
 		out = append(out, finding{
 			severity: diag.Warning, subject: a.Range,
 			summary: fmt.Sprintf("Athlete %q has no screening statement", a.Key),
-			detail:  "Write when somebody licensed has looked at the rider, and what they allow, never why: screening { on = …  allows = \"easy riding only\" }",
+			detail:  "Write when somebody licensed has looked at the rider, and what they allow, never why: in the athlete, a block screening with the lines on = \"…\" and allows = \"easy riding only\"",
 		})
 	}
 	return out

@@ -36,7 +36,7 @@ func unusedWaivers(b *plan.Block, w *waivers, found diag.List) (out []finding) {
 			f.summary = fmt.Sprintf("There is no rule %q to waive", v.Code)
 			f.detail = "`towpath rules` lists the codes"
 			if near := nearest(v.Code, Codes()); near != "" {
-				f.detail = fmt.Sprintf("Did you mean %q? ", near) + f.detail
+				f.detail = fmt.Sprintf("The nearest is %q. ", near) + f.detail
 			}
 		case slices.ContainsFunc(found, isError):
 			f.summary = fmt.Sprintf("Waiver %q is for an error, and an error cannot be waived", v.Code)
