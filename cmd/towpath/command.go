@@ -101,7 +101,7 @@ NO_COLOR in the environment turns colour off.`,
 	a.color = oneOf("auto", "always", "never")
 	root.PersistentFlags().Var(&a.color, "color", "colour on the terminal: auto, always or never")
 	complete(root, "color", a.color.allowed)
-	root.AddCommand(a.newCommand(), a.checkCommand(), a.buildCommand(), a.showCommand(), a.fmtCommand(), a.rulesCommand(), a.referenceCommand(), a.versionCommand())
+	root.AddCommand(a.newCommand(), a.checkCommand(), a.buildCommand(), a.showCommand(), a.fmtCommand(), a.explainCommand(), a.rulesCommand(), a.referenceCommand(), a.versionCommand())
 	root.InitDefaultHelpCmd()
 	root.InitDefaultCompletionCmd()
 	for _, cmd := range root.Commands() {

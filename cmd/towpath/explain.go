@@ -1,0 +1,244 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"towpath/internal/diag"
+	"towpath/internal/plan"
+	"towpath/internal/prescription"
+	"towpath/internal/units"
+)
+
+func (a *app) explainCommand() *cobra.Command {
+	var f planFlags
+	cmd := &cobra.Command{
+		Use:   "explain PLAN WHAT",
+		Short: "Tell where a day, a week or a band comes from",
+		Long: `explain tells where what a rider sees comes from, down to the line of the plan, the figure of the test
+and the source. WHAT is one of
+
+  2027-03-06     a date: why this ride on this day, its minutes, each target
+  week.3         a week: its total, what was wished of each ride and what was placed
+  band.spring    a band: its edges, its threshold and every method's reading`,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) != 2 {
+				return usageError("explain wants a plan and what to explain, as in: towpath explain plans/spring 2027-03-06")
+			}
+			return nil
+		},
+		RunE: func(_ *cobra.Command, args []string) error {
+			return compilePlan(args[0], f, func(c *compiled) error { return a.explain(c, &f, args[1]) })
+		},
+	}
+	f.register(cmd, false, false)
+	return cmd
+}
+
+func (a *app) explain(c *compiled, f *planFlags, what string) error {
+	if verdict := f.verdict(c.Findings); verdict != nil {
+		if err := a.print(a.stderr, c, "text"); err != nil {
+			return err
+		}
+		return verdict
+	}
+	var out bytes.Buffer
+	e := explainer{out: &out, c: c, told: map[string]bool{}, options: diag.TextOptions{Width: a.width(), Color: a.colored(a.stdout), Path: c.display, Source: cite}}
+	if err := e.explain(what); err != nil {
+		return err
+	}
+	if _, err := a.stdout.Write(out.Bytes()); err != nil {
+		return failure(err)
+	}
+	return nil
+}
+
+// explainer prints origins of a compiled plan.
+type explainer struct {
+	out     *bytes.Buffer
+	c       *compiled
+	options diag.TextOptions
+	told    map[string]bool // what was told with all that it is made of
+}
+
+// explain finds what is meant in the prescriptions. That nothing is meant is wrong use.
+func (e *explainer) explain(what string) error {
+	kind, key, _ := strings.Cut(what, ".")
+	switch kind {
+	case "band":
+		return e.band(key)
+	case "week":
+		n, err := strconv.Atoi(key)
+		if err != nil {
+			return usageError("%q names no week; write for example week.3", what)
+		}
+		return e.week(n)
+	}
+	date, err := units.ParseDate(what)
+	if err != nil {
+		return usageError("%q is no date, week or band; write for example 2027-03-06, week.3 or band.spring", what)
+	}
+	return e.date(date)
+}
+
+func (e *explainer) origin(o diag.Origin) {
+	// A buffer takes whatever is written.
+	_ = diag.WriteOrigin(e.out, e.once(o), e.c.texts, e.options)
+}
+
+// once leaves out what was told before: three targets of a session share one ceiling.
+func (e *explainer) once(o diag.Origin) diag.Origin {
+	if len(o.From) == 0 {
+		return o
+	}
+	if e.told[o.What] {
+		return diag.Origin{What: o.What + " (as above)"}
+	}
+	e.told[o.What] = true
+	from := make([]diag.Origin, len(o.From))
+	for i := range o.From {
+		from[i] = e.once(o.From[i])
+	}
+	o.From = from
+	return o
+}
+
+// heading begins a part: which athlete and block are spoken of.
+func (e *explainer) heading(p *prescription.Prescription, what string) {
+	clear(e.told)
+	if e.out.Len() > 0 {
+		fmt.Fprintln(e.out)
+	}
+	title := fmt.Sprintf("%s · %s · %s", orKey(p.Block.Athlete.Name, p.Block.Athlete.Key), orKey(p.Block.Title, p.Block.Key), what)
+	for _, l := range diag.Wrap(title, e.options.Width) {
+		fmt.Fprintln(e.out, l)
+	}
+	fmt.Fprintln(e.out)
+}
+
+func (e *explainer) band(key string) error {
+	var keys []string
+	for _, p := range e.c.Prescriptions {
+		for _, b := range p.Block.Bands {
+			keys = append(keys, b.Key)
+			if b.Key == key {
+				e.heading(p, "band "+key+" from "+longDate(b.From))
+				e.origin(b.Origin)
+				e.methods(b)
+			}
+		}
+	}
+	if e.out.Len() == 0 {
+		slices.Sort(keys)
+		return usageError("no band %q is in force in a block; there is: %s", key, strings.Join(slices.Compact(keys), ", "))
+	}
+	return nil
+}
+
+// methods lists every reading of the band's test with how it fared.
+func (e *explainer) methods(b *plan.Band) {
+	if b.Result == nil {
+		return
+	}
+	fmt.Fprintf(e.out, "\nAll readings of the test, baseline %.2f mmol/L, %d stages:\n", float64(b.Result.Baseline), b.Result.StagesUsed)
+	for _, m := range slices.Concat(b.Result.First, b.Result.Second) {
+		reading := "-"
+		if m.Power != nil {
+			reading = fmt.Sprintf("%.1f W", float64(*m.Power))
+		}
+		fmt.Fprintf(e.out, "  %-28s %9s  %s\n", m.ID, reading, m.Status)
+	}
+}
+
+func (e *explainer) week(n int) error {
+	most := 0
+	for _, p := range e.c.Prescriptions {
+		for i := range p.Weeks {
+			w := &p.Weeks[i]
+			most = max(most, w.Number)
+			if w.Number != n {
+				continue
+			}
+			e.heading(p, fmt.Sprintf("week %d from %s", n, longDate(w.Start)))
+			e.origin(w.Origin)
+			for _, m := range w.Mix {
+				e.origin(diag.Origin{
+					What:  fmt.Sprintf("%s: %s wished, %s placed", m.Ride.Key, m.Wished, m.Placed),
+					Range: m.Ride.Range,
+				})
+			}
+			for _, s := range w.Stated {
+				e.origin(diag.Origin{What: "not as wished: " + s})
+			}
+		}
+	}
+	if e.out.Len() == 0 {
+		return usageError("there is no week %d; the weeks are 1 to %d", n, most)
+	}
+	return nil
+}
+
+func (e *explainer) date(d units.Date) error {
+	for _, p := range e.c.Prescriptions {
+		if p.Block.WeekOn(d) == nil {
+			continue
+		}
+		found := false
+		for i := range p.Sessions {
+			if s := &p.Sessions[i]; s.Date == d {
+				found = true
+				e.session(p, s)
+			}
+		}
+		if !found {
+			e.restDay(p, d)
+		}
+	}
+	if e.out.Len() == 0 {
+		return usageError("%s lies in no block", d)
+	}
+	return nil
+}
+
+// session tells why a session stands where it stands, and where each of its targets comes from.
+func (e *explainer) session(p *prescription.Prescription, s *prescription.Session) {
+	e.heading(p, s.Date.Weekday().String()+" "+longDate(s.Date))
+	fmt.Fprintln(e.out, diag.Printable(s.Title))
+	e.origin(s.Origin)
+	for _, o := range []*diag.Origin{s.Targets.PowerOrigin, s.Targets.HeartRateOrigin, s.Targets.EffortOrigin} {
+		if o != nil {
+			e.origin(*o)
+		}
+	}
+	e.steps(s.Steps, 1)
+}
+
+// steps tells of each step whose targets differ from those of the session.
+func (e *explainer) steps(steps []prescription.Step, from int) {
+	for i := range steps {
+		s := &steps[i]
+		if s.Kind == prescription.Rounds {
+			e.steps(s.Steps, from)
+			continue
+		}
+		if s.Role == prescription.Work || s.Targets.PowerOrigin == nil {
+			continue
+		}
+		e.origin(diag.Origin{What: fmt.Sprintf("%s, %s: %s", s.Name, s.Duration, s.Targets.PowerOrigin.What), Range: s.Origin.Range, SourceKey: s.Targets.PowerOrigin.SourceKey})
+	}
+}
+
+func (e *explainer) restDay(p *prescription.Prescription, d units.Date) {
+	e.heading(p, d.Weekday().String()+" "+longDate(d))
+	day := p.Block.Athlete.DayOn(d)
+	what := fmt.Sprintf("no ride: the day could hold %s, and the week is placed without it", day.Limit)
+	if day.Limit == 0 {
+		what = "no ride: the day is closed"
+	}
+	e.origin(diag.Origin{What: what, Range: day.Range, From: []diag.Origin{p.Block.WeekOn(d).Origin}})
+}
