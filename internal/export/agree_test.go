@@ -34,6 +34,7 @@ func TestFilesAgree(t *testing.T) {
 		p.Sessions = p.Sessions[:rapid.IntRange(1, len(p.Sessions)).Draw(t, "sessions")]
 		for i := range p.Sessions {
 			p.Sessions[i].Leads = rapid.SampledFrom([]string{"power", "heart_rate", "effort"}).Draw(t, "leads")
+			p.Sessions[i].Targets.Effort = ptr(11)
 			p.Sessions[i].Steps = drawAskedSteps(t, 1)
 		}
 		files, err := Bundle(p, nil, Options{Generator: "towpath"})

@@ -111,8 +111,17 @@ func stepMessage(i int, f *flatStep, s *prescription.Session, resting int) *mesg
 	} else {
 		m.SetDurationType(typedef.WktStepDurationOpen) // ends with the lap button
 	}
-	setTargets(m, f, s.Leads, resting)
+	setTargets(m, f, deviceLeads(s), resting)
 	return m
+}
+
+// deviceLeads is the number that leads on the device. A test ridden all out has no target for its
+// work, so effort leads it; the watts before and after still hold.
+func deviceLeads(s *prescription.Session) string {
+	if s.Leads == "effort" && s.Targets.Effort == nil {
+		return "power"
+	}
+	return s.Leads
 }
 
 // target is a range as the protocol wants it: a kind and two values with their offset.

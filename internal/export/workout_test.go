@@ -169,6 +169,27 @@ func TestHeartRateWithoutRestingRate(t *testing.T) {
 	}
 }
 
+// A test that is ridden all out says so in its notes alone; the watts of its warm-up reach the device.
+func TestWattsAroundAnEffort(t *testing.T) {
+	p := spring()
+	s := testSession(units.NewDate(2026, 5, 4))
+	s.Leads, s.Targets = "effort", prescription.Targets{}
+	allOut := steady(180)
+	allOut.Kind, allOut.AllOut, allOut.Targets = prescription.Open, true, prescription.Targets{}
+	s.Steps = []prescription.Step{ramp(600, 100, 110), allOut}
+	var got []string
+	for _, m := range workoutOf(t, p, &s).WorkoutSteps {
+		got = append(got, read(m).Target)
+	}
+	if diff := cmp.Diff([]string{"power", "power", "open"}, got); diff != "" {
+		t.Errorf("(-want +got)\n%s", diff)
+	}
+	s.Targets.Effort = ptr(11) // where effort leads the work, watts would only distract
+	if got := read(workoutOf(t, p, &s).WorkoutSteps[0]).Target; got != "open" {
+		t.Errorf("where effort leads, the device asks for %s", got)
+	}
+}
+
 func steady(seconds int) prescription.Step {
 	return prescription.Step{Name: "work", Kind: prescription.Steady, Role: prescription.Work, Duration: units.Duration(seconds), Targets: prescription.Targets{Power: power(100, 120)}}
 }
