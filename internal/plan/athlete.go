@@ -70,18 +70,20 @@ func (r *resolver) checkAthlete(a *spec.Athlete, out *Athlete) {
 	} else if clock := firstClock(a, out); !clock.Start.IsZero() {
 		r.noZone(a, clock.Start, clock.Range)
 	}
-	open := slices.ContainsFunc(out.Days[:], func(d Day) bool { return d.Limit > 0 })
-	for _, d := range out.Exceptions {
-		open = open || d.Limit > 0
-	}
-	if !open && !r.spec.Broken {
+	if !out.hasDay() && !r.spec.Broken {
 		r.add(diag.Error, "no-days", a.Header, fmt.Sprintf("Athlete %q has no day to ride on", a.Key),
 			`Write what each day can hold: days { tuesday = "75 min, 18:30" … }. Days that are left out are rest days.`)
 	}
-	if h := out.HeartRate; h.Resting > 0 && h.Maximum > 0 && h.Resting >= h.Maximum {
-		r.add(diag.Error, "heart-rate-order", h.Range, fmt.Sprintf("Resting heart rate %s is not below the maximum %s", h.Resting, h.Maximum),
-			"Write the heart rate on waking as resting and the highest one seen in a maximal effort as maximum.")
+}
+
+// hasDay reports whether any day can hold a ride.
+func (a *Athlete) hasDay() bool {
+	for _, d := range a.Exceptions {
+		if d.Limit > 0 {
+			return true
+		}
 	}
+	return slices.ContainsFunc(a.Days[:], func(d Day) bool { return d.Limit > 0 })
 }
 
 // noZone refuses an hour of the day where nothing tells whose clock is meant.

@@ -5,11 +5,10 @@ import (
 
 	"towpath/internal/diag"
 	"towpath/internal/spec"
-	"towpath/internal/units"
 )
 
-// checkWritten refuses what a band cannot make use of, so that nothing is dropped in silence, and
-// shares that no band can have.
+// checkWritten refuses what a band cannot make use of, so that nothing is dropped in silence,
+// and a ceiling above the threshold.
 func (r *resolver) checkWritten(b *spec.Band) {
 	derived := len(b.Tests) > 0 || b.Threshold.Set && !b.Power.Set
 	raised := b.Raises.Set
@@ -31,8 +30,6 @@ func (r *resolver) checkWritten(b *spec.Band) {
 			r.add(diag.Error, "value-without-effect", w.at, fmt.Sprintf("%s changes nothing in band %q", w.name, b.Key), w.why+" Leave it out.")
 		}
 	}
-	r.checkShare("ceiling", "threshold", b.Ceiling)
-	r.checkShare("floor", "ceiling", b.Floor)
 	if b.Power.Set && b.Threshold.Set && b.Power.V.High > b.Threshold.V {
 		r.add(diag.Error, "ceiling-above-threshold", b.Power.Range, fmt.Sprintf("The ceiling of band %q, %s, lies above its threshold, %s", b.Key, b.Power.V.High, b.Threshold.V),
 			"The band ends at the first threshold or below it. Lower the one or raise the other.", diag.Related{Message: "the threshold", Range: b.Threshold.Range})
@@ -44,13 +41,6 @@ func lineRange(b *spec.Band) diag.Range {
 		return diag.Range{}
 	}
 	return b.Line.Range
-}
-
-func (r *resolver) checkShare(name, of string, v spec.Value[units.Share]) {
-	if v.Set && (v.V <= 0 || v.V > 1) {
-		r.add(diag.Error, "share-out-of-range", v.Range, fmt.Sprintf("%s = %q is no part of the %s", name, v.V.String(), of),
-			fmt.Sprintf("The %s is above 0 %% and at most 100 %% of the %s.", name, of))
-	}
 }
 
 // checkLeads refuses a leading number that the band does not have, and beats that mean nothing.

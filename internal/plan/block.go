@@ -35,7 +35,7 @@ func (r *resolver) block(s *spec.Block, who *spec.Athlete, before *Block, rec *r
 	if !r.totals(s, b, rec, asOf) || mix == nil {
 		return nil
 	}
-	r.weeks(s, b, mix)
+	r.weeks(s, b, mix, asOf)
 	r.checkClocks(who, b)
 	if len(b.Bands) == 0 {
 		r.noBand(s, b)

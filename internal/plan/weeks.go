@@ -11,7 +11,7 @@ import (
 )
 
 // weeks fills in each week's mix, its tests and its pinned sessions.
-func (r *resolver) weeks(s *spec.Block, b *Block, m *mixes) {
+func (r *resolver) weeks(s *spec.Block, b *Block, m *mixes, asOf units.Date) {
 	for _, w := range b.Weeks {
 		w.Rides = m.of(w)
 		if own := weekOf(s, w.Number); own != nil {
@@ -20,7 +20,7 @@ func (r *resolver) weeks(s *spec.Block, b *Block, m *mixes) {
 		}
 	}
 	for _, t := range s.TestDays {
-		r.testDay(t, b)
+		r.testDay(t, b, asOf)
 	}
 	for _, w := range b.Weeks {
 		slices.SortStableFunc(w.Given, func(x, y *Given) int {
@@ -90,11 +90,12 @@ func (r *resolver) unknownRide(p spec.Pin, w *Week) {
 }
 
 // testDay puts a protocol on its day in each week it names.
-func (r *resolver) testDay(t *spec.TestDay, b *Block) {
+func (r *resolver) testDay(t *spec.TestDay, b *Block, asOf units.Date) {
 	protocol := r.protocols[t.Protocol.V.Key]
 	if protocol == nil || !t.Day.Set {
 		return
 	}
+	var short []*Given
 	for _, n := range t.Weeks.V {
 		if n < 1 || n > len(b.Weeks) {
 			continue // spec has said so
@@ -109,7 +110,34 @@ func (r *resolver) testDay(t *spec.TestDay, b *Block) {
 		r.onDay(g, b.Athlete)
 		w.Given = append(w.Given, g)
 		w.Light = w.Light || protocol.Maximal
+		if on := b.Athlete.DayOn(g.Date); g.Date >= asOf && g.Minutes > max(on.Limit, on.OrLimit) {
+			short = append(short, g)
+		}
 	}
+	if short != nil && b.Athlete.hasDay() {
+		r.noRoom(t, b, short)
+	}
+}
+
+// noRoom says once for a test which of its days cannot hold it.
+func (r *resolver) noRoom(t *spec.TestDay, b *Block, short []*Given) {
+	var weeks []int
+	for _, g := range short {
+		weeks = append(weeks, b.WeekOn(g.Date).Number)
+	}
+	first := short[0]
+	on := b.Athlete.DayOn(first.Date)
+	limit, weekday := max(on.Limit, on.OrLimit), first.Date.Weekday()
+	summary := fmt.Sprintf("%s of %s lasts %s, but %s %s can hold %s", first.Session.Title, weeksText(weeks), first.Minutes, weekday, first.Date, limit)
+	if limit == 0 {
+		summary = fmt.Sprintf("%s of %s is on %s %s, a day without riding", first.Session.Title, weeksText(weeks), weekday, first.Date)
+	}
+	if len(short) > 1 {
+		summary += fmt.Sprintf("; %d more", len(short)-1)
+	}
+	r.add(diag.Error, "day-too-short", place(t.Day, t.Header), summary,
+		fmt.Sprintf(`Open the day, for example on = { "%s" = "%s" }, leave the week out, or choose another day.`, first.Date, first.Minutes),
+		diag.Related{Message: fmt.Sprintf("what %s can hold", weekday), Range: on.Range})
 }
 
 // likeBefore finds the newest earlier test of the same protocol: its stages are repeated.
