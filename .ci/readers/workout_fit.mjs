@@ -104,14 +104,15 @@ function targets(session, want, got) {
   };
   put(got.target_type, got.target_value, got.custom_target_value_low, got.custom_target_value_high);
   put(got.secondary_target_type, got.secondary_target_value, got.secondary_custom_target_value_low, got.secondary_custom_target_value_high);
-  const watts = session.leads === 'effort' || want.kind === 'open' ? null : want.power_w;
+  const byEffort = session.leads === 'effort' && session.targets.rpe; // a test ridden all out has no effort to hold
+  const watts = byEffort || want.kind === 'open' ? null : want.power_w;
   if (watts && want.kind === 'ramp') {
     const inside = found.power && found.power[0] >= watts[0] && found.power[1] <= watts[1];
     if (!inside) wrong.push(`${want.name}: ${found.power} W, want stairs within ${watts} W`);
   } else if (String(found.power) !== String(watts ?? undefined)) {
     wrong.push(`${want.name}: ${found.power} W, want ${watts} W`);
   }
-  if (want.heart_rate_bpm && want.kind === 'steady') {
+  if (want.heart_rate_bpm && want.kind !== 'open') {
     const high = want.heart_rate_bpm[1];
     if (found.heart_rate ? found.heart_rate[1] !== high : !got.notes.includes(`${high} bpm`)) {
       wrong.push(`${want.name}: ${found.heart_rate} bpm, want at most ${high} bpm`);

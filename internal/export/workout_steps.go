@@ -129,17 +129,13 @@ func nested(steps []prescription.Step) bool {
 	return false
 }
 
-// single appends one step, or the stairs of a ramp. Ramps carry no heart rate: it lags too far
-// behind watts that rise.
+// single appends one step, or the stairs of a ramp, each with the cap of the whole.
 func single(out []flatStep, s *prescription.Step, stairs int) []flatStep {
 	n := min(stairsOf(s), stairs)
 	if n <= 1 {
 		f := flatStep{step: s, seconds: int(s.Duration)}
 		if s.Kind != prescription.Open && !s.AllOut {
-			f.power = s.Targets.Power
-		}
-		if s.Kind == prescription.Steady && !s.AllOut {
-			f.beats = s.Targets.HeartRate
+			f.power, f.beats = s.Targets.Power, s.Targets.HeartRate
 		}
 		return append(out, f)
 	}
@@ -153,6 +149,7 @@ func single(out []flatStep, s *prescription.Step, stairs int) []flatStep {
 			step:    s,
 			seconds: (i+1)*seconds/n - i*seconds/n,
 			power:   &units.Range[int]{Low: low + k*rise/n, High: low + (k+1)*rise/n},
+			beats:   s.Targets.HeartRate,
 			stair:   true,
 		})
 	}
