@@ -10,7 +10,7 @@ import (
 type conflict struct {
 	week    *plan.Week
 	groups  groups
-	nearest int // total that fits, -1 where none does
+	allowed int // total nearest to the asked one that these constraints allow, -1 where none
 	repairs []repair
 }
 
@@ -68,8 +68,11 @@ func (c *chain) conflict(w *plan.Week, carries []carry) *conflict {
 			lifted |= g
 		}
 	}
-	out := &conflict{week: w, groups: (groupEnd - 1) &^ lifted, nearest: -1}
-	out.repairs, out.nearest = d.repairs(out.groups)
+	out := &conflict{week: w, groups: (groupEnd - 1) &^ lifted, allowed: -1}
+	if t, ok := d.nearestFit(lifted|groupTotal, nil); ok {
+		out.allowed = t
+	}
+	out.repairs = d.repairs(out.groups)
 	return out
 }
 

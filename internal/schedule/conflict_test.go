@@ -48,12 +48,12 @@ func TestConflict(t *testing.T) {
 	}{
 		{"five minutes too many", 495, groupTotal | groupLimits | groupLong, []string{
 			"a week of 8 h 10 min (5 min less)", "5 min more on Tuesday", "5 min more on Wednesday", "5 min more on Thursday",
-			"5 min more on Saturday", "30 min on Monday", "30 min on Friday", "65 min more on Sunday",
+			"5 min more on Saturday", "30 min on Monday (closed so far)", "30 min on Friday (closed so far)", "65 min more on Sunday",
 			"long days next to each other allowed (long_days_apart)",
 		}},
 		{"more than the days hold", 500, groupTotal | groupLimits, []string{
 			"a week of 8 h 10 min (10 min less)", "10 min more on Tuesday", "10 min more on Wednesday", "10 min more on Thursday",
-			"10 min more on Saturday", "30 min on Monday", "30 min on Friday", "70 min more on Sunday",
+			"10 min more on Saturday", "30 min on Monday (closed so far)", "30 min on Friday (closed so far)", "70 min more on Sunday",
 		}},
 	}
 	for _, tt := range tests {
@@ -68,7 +68,7 @@ func TestConflict(t *testing.T) {
 			}
 			var got []string
 			for _, r := range c.repairs {
-				got = append(got, r.what)
+				got = append(got, r.what+r.day+r.after)
 			}
 			if diff := cmp.Diff(tt.repairs, got); diff != "" {
 				t.Errorf("repairs (-want +got):\n%s", diff)
@@ -94,7 +94,7 @@ func TestConflictText(t *testing.T) {
 		{
 			"days", weekOf(500), func(b *plan.Block) {},
 			"Week 1 cannot hold 8 h 20 min: the days allow 8 h 15 min",
-			"Any one of these makes it fit: a week of 8 h 15 min (5 min less); 5 min more on Tuesday, Wednesday, Thursday, Saturday or Sunday; 30 min on Monday or Friday.",
+			"Any one of these makes it fit: a week of 8 h 15 min (5 min less); 5 min more on Tuesday, Wednesday, Thursday, Saturday or Sunday; 30 min on Monday or Friday (closed so far).",
 			[]string{"Tuesday can hold 60 min", "Wednesday can hold 75 min", "Thursday can hold 60 min", "Saturday can hold 3 h", "Sunday can hold 2 h"},
 		},
 		{
@@ -109,7 +109,7 @@ func TestConflictText(t *testing.T) {
 				b.Weeks[0].Rides[0].PerWeekRange = at(30)
 			},
 			"Week 1 cannot be placed: the days and the rides' numbers per week leave no room for it",
-			"Any one of these makes it fit: 30 min on Monday or Friday; \"free\" 5 times a week at the least.",
+			"Any one of these makes it fit: 30 min on Monday or Friday (closed so far); \"free\" 5 times a week at the least.",
 			[]string{"Tuesday can hold 60 min", "Wednesday can hold 75 min", "Thursday can hold 60 min", "Saturday can hold 3 h", "Sunday can hold 2 h", `"free" comes 6 a week`},
 		},
 		{

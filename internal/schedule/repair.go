@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"towpath/internal/diag"
 	"towpath/internal/physiology"
 	"towpath/internal/plan"
 	"towpath/internal/units"
@@ -14,8 +15,10 @@ import (
 type repair struct {
 	group   groups
 	minutes int    // by which the value changes; noMinutes where it is not minutes
-	what    string // the whole repair in words
-	day     string // for limits: the day, so that equal repairs can be told together
+	what    string // in words, up to the day where it is of one
+	day     string // the day, so that repairs that differ in it alone can be told together
+	after   string // words behind the day
+	edits   []diag.Edit
 }
 
 // noMinutes sorts changes that are not of minutes behind those that are.
@@ -23,14 +26,15 @@ const noMinutes = 1 << 20
 
 // repairs finds for each value in a conflict the smallest change that alone makes the week
 // possible, smallest first; among equals the week's total comes before days away, those before
-// limits, and so on. The total that fits is given as well, -1 where none does.
-func (d *diagnosis) repairs(in groups) (out []repair, fits int) {
-	fits = -1
+// limits, and so on.
+func (d *diagnosis) repairs(in groups) (out []repair) {
 	if in&groupTotal != 0 {
 		if t, ok := d.nearestFit(groupTotal, nil); ok {
-			fits = t
 			by := t - int(d.week.Asked)
-			out = append(out, repair{group: groupTotal, minutes: max(by, -by), what: fmt.Sprintf("a week of %s (%s)", units.Minutes(t), lessOrMore(by))})
+			out = append(out, repair{
+				group: groupTotal, minutes: max(by, -by), what: fmt.Sprintf("a week of %s (%s)", units.Minutes(t), lessOrMore(by)),
+				edits: d.totalEdit(t),
+			})
 		}
 	}
 	if in&(groupAway|groupLimits) != 0 {
@@ -52,7 +56,7 @@ func (d *diagnosis) repairs(in groups) (out []repair, fits int) {
 	slices.SortStableFunc(out, func(a, b repair) int {
 		return cmp.Or(cmp.Compare(a.minutes, b.minutes), cmp.Compare(b.group, a.group))
 	})
-	return out, fits
+	return out
 }
 
 // smallest tries values in steps until the week fits.
@@ -101,12 +105,17 @@ func (d *diagnosis) dateRepairs(date units.Date, in groups) []repair {
 	if !ok {
 		return nil
 	}
-	by, day := high-limit, date.Weekday().String()
-	what := fmt.Sprintf("%s more on %s", units.Minutes(by), day)
-	if limit == 0 {
-		what = fmt.Sprintf("%s on %s", units.Minutes(by), day)
+	out := repair{
+		group: group, minutes: high - limit, what: fmt.Sprintf("%s more on ", units.Minutes(high-limit)), day: date.Weekday().String(),
+		edits: d.dayEdit(on, exception, high),
 	}
-	return []repair{{group: group, minutes: by, what: what, day: day}}
+	switch {
+	case exception && limit == 0:
+		out.what, out.day, out.after = fmt.Sprintf("%s on ", units.Minutes(high)), fmt.Sprintf("%s %s", date.Weekday(), date), " (no riding so far)"
+	case limit == 0:
+		out.what, out.after = fmt.Sprintf("%s on ", units.Minutes(high)), " (closed so far)"
+	}
+	return []repair{out}
 }
 
 // givenRepairs shortens or lengthens a given session, or leaves it out.
@@ -138,7 +147,11 @@ func (d *diagnosis) rideRepairs(r *plan.Ride, in groups) (out []repair) {
 		if v, ok := d.nearestTo(up(from), min(up(from), int(physiology.MinimumRide.Value)), func(v int) *change {
 			return &change{group: groupAtLeast, ride: r, value: v}
 		}); ok {
-			out = append(out, repair{group: groupAtLeast, minutes: from - v, what: fmt.Sprintf("%q from %s on", r.Key, units.Minutes(v))})
+			mended := repair{group: groupAtLeast, minutes: from - v, what: fmt.Sprintf("%q from %s on", r.Key, units.Minutes(v))}
+			if v >= int(r.Session.AtLeast) {
+				mended.edits = edit(r.AtLeastRange, "%q", units.Minutes(v))
+			}
+			out = append(out, mended)
 		}
 	}
 	if in&groupAtMost != 0 {
@@ -146,15 +159,25 @@ func (d *diagnosis) rideRepairs(r *plan.Ride, in groups) (out []repair) {
 		if v, ok := d.nearestTo(down(from), max(down(from), int(physiology.MaximumRide.Value)), func(v int) *change {
 			return &change{group: groupAtMost, ride: r, value: v}
 		}); ok {
-			out = append(out, repair{group: groupAtMost, minutes: v - from, what: fmt.Sprintf("%q up to %s", r.Key, units.Minutes(v))})
+			mended := repair{group: groupAtMost, minutes: v - from, what: fmt.Sprintf("%q up to %s", r.Key, units.Minutes(v))}
+			if v <= int(r.Session.AtMost) {
+				mended.edits = edit(r.AtMostRange, "%q", units.Minutes(v))
+			}
+			out = append(out, mended)
 		}
 	}
 	if in&groupPerWeek != 0 {
 		try := func(v int) *change { return &change{group: groupPerWeek, ride: r, value: v} }
+		add := func(v int, format string) {
+			out = append(out, repair{
+				group: groupPerWeek, minutes: noMinutes, what: fmt.Sprintf(format, r.Key, times(v)),
+				edits: edit(r.PerWeekRange, "%s", countText(widened(r.PerWeek, v))),
+			})
+		}
 		if v, ok := d.smallest(r.PerWeek.Low-1, 0, -1, try); ok {
-			out = append(out, repair{group: groupPerWeek, minutes: noMinutes, what: fmt.Sprintf("%q %s a week at the least", r.Key, times(v))})
+			add(v, "%q %s a week at the least")
 		} else if v, ok := d.smallest(r.PerWeek.High+1, daysInWeek, 1, try); ok {
-			out = append(out, repair{group: groupPerWeek, minutes: noMinutes, what: fmt.Sprintf("%q up to %s a week", r.Key, times(v))})
+			add(v, "%q up to %s a week")
 		}
 	}
 	if in&groupDays != 0 && len(r.Days) > 0 {
@@ -171,28 +194,29 @@ func (d *diagnosis) rideRepairs(r *plan.Ride, in groups) (out []repair) {
 // blockRepairs changes what holds for the whole block.
 func (d *diagnosis) blockRepairs(in groups) (out []repair) {
 	b := d.block
-	add := func(g groups, format string, args ...any) {
-		out = append(out, repair{group: g, minutes: noMinutes, what: fmt.Sprintf(format, args...)})
+	add := func(g groups, edits []diag.Edit, format string, args ...any) {
+		out = append(out, repair{group: g, minutes: noMinutes, edits: edits, what: fmt.Sprintf(format, args...)})
 	}
 	count := func(g groups) func(int) *change { return func(v int) *change { return &change{group: g, value: v} } }
 	if in&groupRiding != 0 {
+		rides := func(v int) []diag.Edit { return edit(b.RidesRange, "%s", countText(widened(b.RidesPerWeek, v))) }
 		if v, ok := d.smallest(b.RidesPerWeek.High+1, daysInWeek, 1, count(groupRiding)); ok {
-			add(groupRiding, "rides on up to %d days", v)
+			add(groupRiding, rides(v), "rides on up to %d days", v)
 		} else if v, ok := d.smallest(b.RidesPerWeek.Low-1, 0, -1, count(groupRiding)); ok {
-			add(groupRiding, "rides on %d days at the least", v)
+			add(groupRiding, rides(v), "rides on %d days at the least", v)
 		}
 	}
 	if in&groupLong != 0 && d.fits(0, &change{group: groupLong}) {
-		add(groupLong, "long days next to each other allowed (long_days_apart)")
+		add(groupLong, edit(b.Limits.LongDaysApart.Range, "false"), "long days next to each other allowed (long_days_apart)")
 	}
 	if in&groupRest != 0 {
 		if v, ok := d.smallest(b.Limits.RestDays.Value-1, 0, -1, count(groupRest)); ok {
-			add(groupRest, "%d instead of %d rest days (rest_days)", v, b.Limits.RestDays.Value)
+			add(groupRest, edit(b.Limits.RestDays.Range, "%d", v), "%d instead of %d rest days (rest_days)", v, b.Limits.RestDays.Value)
 		}
 	}
 	if in&groupRun != 0 {
 		if v, ok := d.smallest(b.Limits.RidingDaysInARow.Value+1, daysInWeek+b.Limits.RidingDaysInARow.Value, 1, count(groupRun)); ok {
-			add(groupRun, "up to %d riding days in a row (riding_days_in_a_row)", v)
+			add(groupRun, edit(b.Limits.RidingDaysInARow.Range, "%d", v), "up to %d riding days in a row (riding_days_in_a_row)", v)
 		}
 	}
 	return out

@@ -44,14 +44,18 @@ func (pl *placer) diagnostic(c *conflict) diag.Diagnostic {
 	switch {
 	case c.groups&groupTotal == 0:
 		d.Summary = fmt.Sprintf("Week %d cannot be placed: %s leave no room for it", w.Number, names)
-	case c.nearest < 0:
+	case c.allowed < 0:
 		d.Summary = fmt.Sprintf("Week %d cannot hold %s: %s leave no room", w.Number, w.Asked, names)
-	case c.nearest < int(w.Asked):
-		d.Summary = fmt.Sprintf("Week %d cannot hold %s: %s allow %s", w.Number, w.Asked, names, units.Minutes(c.nearest))
+	case c.allowed < int(w.Asked):
+		d.Summary = fmt.Sprintf("Week %d cannot hold %s: %s allow %s", w.Number, w.Asked, names, units.Minutes(c.allowed))
 	default:
-		d.Summary = fmt.Sprintf("Week %d has only %s: %s need %s", w.Number, w.Asked, names, units.Minutes(c.nearest))
+		d.Summary = fmt.Sprintf("Week %d has only %s: %s need %s", w.Number, w.Asked, names, units.Minutes(c.allowed))
 	}
 	d.Detail = repairsText(c.repairs)
+	if i := slices.IndexFunc(c.repairs, func(r repair) bool { return r.edits != nil }); i >= 0 {
+		r := c.repairs[i]
+		d.Fix = &diag.Fix{Title: r.what + r.day, Edits: r.edits}
+	}
 	d.Related = pl.lines(c)
 	return d
 }
@@ -90,29 +94,26 @@ func (pl *placer) names(c *conflict) string {
 // repairsText tells the smallest repairs, those that differ only in the day together.
 func repairsText(repairs []repair) string {
 	type group struct {
-		first repair
-		days  []string
+		repair
+		days []string
 	}
 	var groups []*group
 	for _, r := range repairs {
-		if r.day != "" {
-			i := slices.IndexFunc(groups, func(g *group) bool {
-				return g.first.day != "" && g.first.minutes == r.minutes && g.first.group == r.group &&
-					strings.TrimSuffix(g.first.what, g.first.day) == strings.TrimSuffix(r.what, r.day)
-			})
-			if i >= 0 {
-				groups[i].days = append(groups[i].days, r.day)
-				continue
-			}
+		i := slices.IndexFunc(groups, func(g *group) bool {
+			return r.day != "" && g.day != "" && g.group == r.group && g.what == r.what && g.after == r.after
+		})
+		if i >= 0 {
+			groups[i].days = append(groups[i].days, r.day)
+		} else {
+			groups = append(groups, &group{r, []string{r.day}})
 		}
-		groups = append(groups, &group{first: r, days: []string{r.day}})
 	}
 	if groups == nil {
 		return "No single change mends it: change more than one of these lines."
 	}
 	var words []string
 	for _, g := range groups[:min(shownRepairs, len(groups))] {
-		words = append(words, strings.TrimSuffix(g.first.what, g.first.day)+list(g.days, "or"))
+		words = append(words, g.what+list(g.days, "or")+g.after)
 	}
 	var text string
 	if len(words) == 1 {
