@@ -104,7 +104,7 @@ func elsewhere(word string, not *BlockType) string {
 	if len(owners) == 0 || len(owners) > 4 {
 		return ""
 	}
-	return fmt.Sprintf("%s belongs in %s. ", word, inWords(owners, "or"))
+	return fmt.Sprintf("%s belongs in %s. ", word, strings.Replace(inWords(owners, "or"), "The top", "the top", 1))
 }
 
 // checkLabel holds a block's label against the rule of its kind.

@@ -37,6 +37,7 @@ var otherWords = map[string][]string{
 	"comment":   {"note", "remark"},
 	"notes":     {"note"},
 	"begin":     {"start", "from"},
+	"end":       {"weeks", "until"},
 	"date":      {"start", "on", "from"},
 	"increase":  {"growth", "by"},
 	"step":      {"growth"},
