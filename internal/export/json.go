@@ -3,9 +3,11 @@ package export
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"io"
 	"math"
 	"strconv"
+	"unicode"
 
 	"towpath/internal/diag"
 	"towpath/internal/prescription"
@@ -76,7 +78,7 @@ func layOut(out *bytes.Buffer, src []byte) {
 		switch c := src[i]; c {
 		case '"':
 			end := stringEnd(src, i)
-			out.Write(src[i:end])
+			writeString(out, src[i:end])
 			i = end - 1
 		case '{', '[':
 			if end := flatEnd(src, i); end > 0 {
@@ -129,13 +131,29 @@ func writeFlat(out *bytes.Buffer, src []byte) {
 		switch src[i] {
 		case '"':
 			end := stringEnd(src, i)
-			out.Write(src[i:end])
+			writeString(out, src[i:end])
 			i = end - 1
 		case ',':
 			out.WriteString(", ")
 		default:
 			out.WriteByte(src[i])
 		}
+	}
+}
+
+// writeString writes a string of compact JSON. What a terminal would obey, and what would show the
+// text in another order, is written as its number: the meaning stays.
+func writeString(out *bytes.Buffer, quoted []byte) {
+	if plain(string(quoted)) {
+		out.Write(quoted)
+		return
+	}
+	for _, r := range string(quoted) {
+		if unicode.IsControl(r) || reorders(r) {
+			fmt.Fprintf(out, `\u%04x`, r) // all of them lie below U+10000
+			continue
+		}
+		out.WriteRune(r)
 	}
 }
 
