@@ -26,12 +26,7 @@ and the source. WHAT is one of
   2027-03-06     a date: why this ride on this day, its minutes, each target
   week.3         a week: its total, what was wished of each ride and what was placed
   band.spring    a band: its edges, its threshold and every method's reading`,
-		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) != 2 {
-				return usageError("explain wants a plan and what to explain, as in: towpath explain plans/spring 2027-03-06")
-			}
-			return nil
-		},
+		Args: between(2, 2, "a plan and what to explain"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			return compilePlan(args[0], f, func(c *compiled) error { return a.explain(c, &f, args[1]) })
 		},
