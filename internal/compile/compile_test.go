@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"flag"
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -25,6 +24,8 @@ var update = flag.Bool("update", false, "rewrite the golden files")
 const (
 	findingsName = "findings.txt"
 	resultName   = "prescription.txt"
+	originsName  = "origins.txt" // only in archives that hold one
+	outside      = "outside/"    // files whose name begins so lie beside the plan's folder
 )
 
 // TestCompile compiles each archive of testdata/compile: a plan's files, and behind them what
@@ -38,7 +39,10 @@ func TestCompile(t *testing.T) {
 			}
 			fsys, want := unpack(a)
 			res := compile.Compile(compile.Input{FS: fsys, Dir: "plan", Library: library.FS})
-			got := map[string]string{findingsName: findings(t, res, fsys), resultName: summary(res)}
+			got := map[string]string{findingsName: findings(t, res), resultName: summary(res)}
+			if _, ok := want[originsName]; ok {
+				got[originsName] = origins(res)
+			}
 			if *update {
 				rewrite(t, path, a, got)
 				return
@@ -64,10 +68,14 @@ func unpack(a *txtar.Archive) (fstest.MapFS, map[string]string) {
 	fsys, want := fstest.MapFS{}, map[string]string{}
 	for _, f := range a.Files {
 		switch f.Name {
-		case findingsName, resultName:
+		case findingsName, resultName, originsName:
 			want[f.Name] = string(f.Data)
 		default:
-			fsys["plan/"+f.Name] = &fstest.MapFile{Data: f.Data}
+			name, beside := strings.CutPrefix(f.Name, outside)
+			if !beside {
+				name = "plan/" + name
+			}
+			fsys[name] = &fstest.MapFile{Data: f.Data}
 		}
 	}
 	return fsys, want
@@ -81,25 +89,75 @@ func rewrite(t *testing.T, path string, a *txtar.Archive, got map[string]string)
 			out.Files = append(out.Files, f)
 		}
 	}
-	for _, name := range []string{findingsName, resultName} {
-		out.Files = append(out.Files, txtar.File{Name: name, Data: []byte(got[name])})
+	for _, name := range []string{findingsName, resultName, originsName} {
+		if text, ok := got[name]; ok {
+			out.Files = append(out.Files, txtar.File{Name: name, Data: []byte(text)})
+		}
 	}
 	if err := os.WriteFile(path, txtar.Format(out), 0o644); err != nil {
 		t.Fatal(err)
 	}
 }
 
-func findings(t testing.TB, res compile.Result, fsys fs.FS) string {
+func findings(t testing.TB, res compile.Result) string {
 	t.Helper()
 	files := map[string][]byte{}
 	for _, f := range res.Files {
 		files[f.Name] = f.Bytes
+	}
+	for _, t := range res.Spec.Tests {
+		if t.DataName != "" {
+			files[t.DataName] = t.DataText
+		}
 	}
 	var b bytes.Buffer
 	if err := diag.WriteText(&b, res.Findings, files, diag.TextOptions{Width: 100}); err != nil {
 		t.Fatal(err)
 	}
 	return b.String()
+}
+
+// origins prints the whole origin of each band's ceiling, of the first week's and the second's
+// minutes, and of the first session: its place, and its first work step's minutes and
+// targets.
+func origins(res compile.Result) string {
+	var b strings.Builder
+	for _, p := range res.Prescriptions {
+		for _, band := range p.Block.Bands {
+			writeOrigin(&b, "", band.Origin)
+		}
+		for _, w := range p.Block.Weeks[:min(2, len(p.Block.Weeks))] {
+			writeOrigin(&b, "", w.Origin)
+		}
+		if len(p.Sessions) > 0 {
+			writeOrigin(&b, "", p.Sessions[0].Origin)
+			for _, s := range p.Sessions[0].Steps {
+				if s.Role == prescription.Work && s.Kind != prescription.Rounds {
+					for _, o := range []*diag.Origin{&s.Origin, s.Targets.PowerOrigin, s.Targets.HeartRateOrigin, s.Targets.EffortOrigin} {
+						if o != nil {
+							writeOrigin(&b, "", *o)
+						}
+					}
+					break
+				}
+			}
+		}
+	}
+	return b.String()
+}
+
+func writeOrigin(b *strings.Builder, indent string, o diag.Origin) {
+	b.WriteString(indent + o.What)
+	if o.Range.Filename != "" {
+		fmt.Fprintf(b, " <%s:%d>", o.Range.Filename, o.Range.Start.Line)
+	}
+	if o.SourceKey != "" {
+		fmt.Fprintf(b, " {%s}", o.SourceKey)
+	}
+	b.WriteByte('\n')
+	for _, from := range o.From {
+		writeOrigin(b, indent+"  ", from)
+	}
 }
 
 // summary prints what a rider gets, a line per session and step.
@@ -114,7 +172,7 @@ func summary(res compile.Result) string {
 			fmt.Fprintf(&b, "week %d %s: asked %s, placed %s %s\n", w.Number, w.Kind, w.Asked, w.Placed, strings.Join(w.Stated, "; "))
 			for _, s := range p.Sessions {
 				if s.Week == w.Number {
-					fmt.Fprintf(&b, "  %s %s %s [%s]\n", s.Date, s.Date.Weekday().String()[:3], s.Title, s.Key)
+					fmt.Fprintf(&b, "  %s %s %s [%s] %s\n", s.Date, s.Date.Weekday().String()[:3], s.Title, s.Key, s.Place)
 					writeSteps(&b, "    ", s.Steps)
 				}
 			}

@@ -126,6 +126,7 @@ func TestOneMistakeOneMessage(t *testing.T) {
 		{"a method that is none", "tests = [test.steps]", "tests = [test.steps]\n  method = \"guess\"", "no-threshold"},
 		{"no reading of the laboratory", "tests = [test.steps]", "tests = [test.steps]\n  method = \"lab\"", "no-lab-reading"},
 		{"a ceiling above the threshold", "tests = [test.steps]", "tests = [test.steps]\n  ceiling = \"120 %\"", "out-of-range"},
+		{"a floor at the ceiling", "tests = [test.steps]", "tests = [test.steps]\n  floor = \"100 %\"", "floor-above-ceiling"},
 		{"a line with two stages", "tests = [test.steps]", "tests = [test.steps]\n  heart_rate_line { up_to = \"95 W\" }", "no-heart-rate-line"},
 		{"bands in a loop", "tests = [test.steps]", "from = \"2027-03-01\"\n  raises = band.later\n  by = \"1 %\"", "bands-in-a-loop"},
 		{"beats of a raised band", `by     = "2 %"`, "by = \"2 %\"\n  heart_rate = \"110-130 bpm\"", "value-without-effect"},

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"towpath/internal/diag"
+	"towpath/internal/physiology"
 	"towpath/internal/spec"
 )
 
@@ -47,6 +48,9 @@ func lineRange(b *spec.Band) diag.Range {
 func (r *resolver) checkLeads(b *spec.Band, a *Athlete, out *Band) {
 	at := place(b.Leads, b.Header)
 	switch {
+	case b.Floor.Set && out.Power.Low >= out.Power.High && out.Power.High > 0:
+		r.add(diag.Error, "floor-above-ceiling", b.Floor.Range, fmt.Sprintf("The floor of band %q, %s of the threshold, leaves no band below the ceiling of %.0f W", b.Key, b.Floor.V, float64(out.Power.High)),
+			"Both are shares of the threshold. Write a lower floor, or leave it out: then it is "+physiology.FloorShare.Value.String()+" of the ceiling.")
 	case b.HeartRate.Set && !a.HeartRate.Usable:
 		r.add(diag.Error, "heart-rate-not-usable", b.HeartRate.Range, fmt.Sprintf("Band %q has heart rates, but those of %s are marked as not usable", b.Key, a.Key),
 			"Leave heart_rate out of the band: watts or effort lead.", diag.Related{Message: "marked here", Range: a.HeartRate.Range})

@@ -36,7 +36,7 @@ func ceilingOrigin(b *spec.Band, out *Band) diag.Origin {
 func floorOrigin(b *spec.Band, out *Band) diag.Origin {
 	floor := float64(out.Power.Low)
 	if b.Floor.Set {
-		return diag.Origin{What: fmt.Sprintf("floor %.0f W: %s of the ceiling, as the coach wrote it", floor, b.Floor.V), Range: b.Floor.Range}
+		return diag.Origin{What: fmt.Sprintf("floor %.0f W: %s of the threshold, as the coach wrote it", floor, b.Floor.V), Range: b.Floor.Range}
 	}
 	return fixed(fmt.Sprintf("floor %.0f W: %s of the ceiling", floor, physiology.FloorShare.Value), physiology.FloorShare)
 }

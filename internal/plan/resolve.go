@@ -50,6 +50,8 @@ func Resolve(s *spec.Spec, records map[string]*record.Athlete, asOf units.Date) 
 	for _, protocol := range s.Protocols {
 		r.protocols[protocol.Key] = r.session(protocol)
 	}
+	r.replaced("session", s.Sessions)
+	r.replaced("protocol", s.Protocols)
 	p := &Plan{ID: s.ID.V}
 	last := map[string]*Block{} // by athlete, the block before
 	for _, block := range inOrderOfStart(s.Blocks) {
@@ -71,6 +73,18 @@ func Resolve(s *spec.Spec, records map[string]*record.Athlete, asOf units.Date) 
 		r.add(diag.Error, "no-block", at, "The plan has no block", `A block says when, how many weeks, how many hours and which rides: block "autumn" { … }.`)
 	}
 	return p, r.diags.Sorted() // what holds for several blocks was said for each of them
+}
+
+// replaced says once of each definition that it stands in the place of a built-in one: that may be
+// meant, or a name taken by chance.
+func (r *resolver) replaced(kind string, all []*spec.Session) {
+	for _, s := range all {
+		if s.Replaces.Filename != "" {
+			r.add(diag.Advice, "replaces-built-in", s.Header, fmt.Sprintf("This %s replaces the built-in %q", kind, s.Key),
+				fmt.Sprintf("Every %s.%s of the plan means this one. Where that is not meant, give it a name of its own.", kind, s.Key),
+				diag.Related{Message: "the built-in one", Range: s.Replaces})
+		}
+	}
 }
 
 // inOrderOfStart sorts blocks so that the one before is known where an athlete rides several.
