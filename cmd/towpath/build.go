@@ -2,6 +2,8 @@ package main
 
 import (
 	"fmt"
+	"io/fs"
+	"os"
 	"path"
 	"path/filepath"
 	"slices"
@@ -78,7 +80,34 @@ func (a *app) build(c *compiled, f *planFlags, out string, keepGoing bool) error
 	if err != nil {
 		return failure(err)
 	}
+	if verdict == nil && len(f.athletes) == 0 && c.Plan != nil {
+		for _, dir := range abandoned(out, c.Spec.ID.V, bundles) {
+			fmt.Fprintf(a.stderr, "%s: left from an earlier build, the plan no longer has this block; remove the folder if nobody needs it\n",
+				diag.Printable(filepath.ToSlash(filepath.Join(out, dir))))
+		}
+	}
 	return verdict
+}
+
+// abandoned lists the folders below out that a build of the same plan wrote and this one did not: of
+// an athlete or a block that has gone or has another name now. They stay, for the coach to decide.
+func abandoned(out, planID string, bundles []bundle) []string {
+	fsys := os.DirFS(out)
+	lists, err := fs.Glob(fsys, "*/*/"+export.ManifestName)
+	if err != nil {
+		return nil // only a bad pattern can be at fault
+	}
+	var dirs []string
+	for _, name := range lists {
+		dir := path.Dir(name)
+		if slices.ContainsFunc(bundles, func(b bundle) bool { return b.dir == dir }) {
+			continue
+		}
+		if data, err := fs.ReadFile(fsys, path.Join(dir, export.PlanName)); err == nil && export.PlanID(data) == planID {
+			dirs = append(dirs, dir)
+		}
+	}
+	return dirs
 }
 
 func cleared(removed int) string {

@@ -51,6 +51,15 @@ func JSON(w io.Writer, p *prescription.Prescription, findings diag.List, files m
 	return err
 }
 
+// PlanID reads which plan a plan.json was made from, "" where it does not say.
+func PlanID(data []byte) string {
+	var doc struct{ Plan string }
+	if json.Unmarshal(data, &doc) != nil {
+		return ""
+	}
+	return doc.Plan
+}
+
 // writeJSON writes v indented by two spaces, lists of plain values on one line, and a final line
 // feed.
 func writeJSON(buf *bytes.Buffer, v any) error {
