@@ -3,6 +3,8 @@ package schedule
 import (
 	"fmt"
 	"slices"
+	"strconv"
+	"strings"
 
 	"towpath/internal/diag"
 	"towpath/internal/physiology"
@@ -217,21 +219,63 @@ func (pl *placer) placedSession(w *plan.Week, p *problem, got *placement, i int)
 	return s
 }
 
-// slots numbers the sessions of each ride, or of each session outside the mix, within the week.
-// One that was delivered for its date keeps its number; the others take the free ones in order.
+// slots numbers the sessions of each name within the week. One that stays on its date with its
+// ride keeps the number under which it was delivered, and so its key; the others take the free ones
+// in order, those first that a moved session has left.
 func (pl *placer) slots(w *Week) {
-	counts := map[string]int{}
+	slices.SortStableFunc(w.Sessions, func(a, b Session) int { return int(a.Date - b.Date) })
+	type slot struct {
+		name   string
+		number int
+	}
+	taken := map[slot]bool{}
 	for i := range w.Sessions {
 		s := &w.Sessions[i]
-		key := ""
-		switch {
-		case s.Ride != nil:
-			key = "ride " + s.Ride.Key
-		case s.Session != nil:
-			key = "session " + s.Session.Key
+		rec, ok := pl.recorded[s.Date]
+		if !ok || !rec.is(s) {
+			continue
 		}
-		counts[key]++
-		s.Slot = counts[key]
+		if at := (slot{s.name(), slotOf(rec.source.Key)}); at.number > 0 && !taken[at] {
+			taken[at], s.Slot = true, at.number
+		}
 	}
-	slices.SortStableFunc(w.Sessions, func(a, b Session) int { return int(a.Date - b.Date) })
+	for i := range w.Sessions {
+		s := &w.Sessions[i]
+		for n := 1; s.Slot == 0; n++ {
+			if at := (slot{s.name(), n}); !taken[at] {
+				taken[at], s.Slot = true, n
+			}
+		}
+	}
+}
+
+// is tells whether a session is the one that was delivered for its date.
+func (r recordedSession) is(s *Session) bool {
+	if r.ride != "" || s.Ride != nil {
+		return s.Ride != nil && s.Ride.Key == r.ride
+	}
+	return s.Session != nil && r.session != nil && s.Session.Key == r.session.Key
+}
+
+// name is what sessions with slots of their own are told apart by within a week: the test day, the
+// ride of the mix, or the session.
+func (s *Session) name() string {
+	switch {
+	case s.Given != nil && s.Given.Test != nil:
+		return "test " + s.Given.Test.Key
+	case s.Ride != nil:
+		return "ride " + s.Ride.Key
+	case s.Session != nil:
+		return "session " + s.Session.Key
+	}
+	return ""
+}
+
+// slotOf reads the slot at the end of a delivered key, "autumn/w03/long-1"; 0 where there is none.
+func slotOf(key string) int {
+	n, err := strconv.Atoi(key[strings.LastIndex(key, "-")+1:])
+	if err != nil || n < 0 {
+		return 0
+	}
+	return n
 }

@@ -37,6 +37,7 @@ type ride struct {
 // day is one date of a week.
 type day struct {
 	given          int  // minutes that are given: tests, pinned sessions, the past
+	taken          bool // something given takes the date's only place for a session
 	givenDemanding bool // one of them is demanding
 	open           bool // a session may be placed here
 	room           int  // minutes that may be placed on top of what is given
@@ -216,6 +217,7 @@ func (pl *placer) given(w *plan.Week, p *problem, without groups) {
 	enter := func(d units.Date, ride int, minutes int, demanding bool) {
 		i := d.Sub(w.Start)
 		p.days[i].given += minutes
+		p.days[i].taken = true
 		p.days[i].givenDemanding = p.days[i].givenDemanding || demanding
 		p.givenTotal += minutes
 		if ride >= 0 {
@@ -266,7 +268,7 @@ func (pl *placer) day(w *plan.Week, p *problem, i int, without groups) {
 	if without&groupLimits != 0 && !away {
 		limit = dayLong
 	}
-	d.open = date >= pl.asOf && limit > 0 && d.given == 0
+	d.open = date >= pl.asOf && limit > 0 && !d.taken
 	d.room = limit - d.given
 	d.lightOnly = on.Easy && without&groupEasy == 0
 	if without&(groupTests|groupGiven) == 0 {

@@ -36,7 +36,7 @@ type Mix struct {
 // Session is a session on a date.
 type Session struct {
 	Week    int // number
-	Slot    int // 1 for the first session of its ride in the week, then 2 ...: part of the key
+	Slot    int // tells sessions of one ride in a week apart, from 1: part of the key, kept once delivered
 	Date    units.Date
 	Minutes units.Minutes
 	Start   units.Clock // zero where the rider chooses

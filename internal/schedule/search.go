@@ -58,7 +58,7 @@ func newSearch(p *problem, accept func(carry) bool) *search {
 	}
 	for i := daysInWeek - 1; i >= 0; i-- {
 		s.givenLater[i] = s.givenLater[i+1]
-		if p.days[i].given > 0 {
+		if p.days[i].given > 0 && !p.days[i].open {
 			s.givenLater[i]++
 		}
 	}
