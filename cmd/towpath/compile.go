@@ -203,7 +203,7 @@ func (a *app) print(w io.Writer, c *compiled, format string) error {
 // verdict gives the error that findings end a command with, nil where they are mild enough. Text
 // was printed before, so the error has none.
 func (f *planFlags) verdict(list diag.List) error {
-	worst := map[string]diag.Severity{"error": diag.Error, "warning": diag.Warning, "advice": diag.Advice}[f.strict.value]
+	worst := severityOf(f.strict.value)
 	code := 0
 	for _, d := range list.Active() {
 		switch {
@@ -217,6 +217,11 @@ func (f *planFlags) verdict(list diag.List) error {
 		return nil
 	}
 	return &exitError{code: code}
+}
+
+// severityOf reads the word that a flag takes.
+func severityOf(word string) diag.Severity {
+	return map[string]diag.Severity{"error": diag.Error, "warning": diag.Warning, "advice": diag.Advice}[word]
 }
 
 // codeUnreadable is the code with which source tells that the machine refused to read a file.

@@ -1,0 +1,71 @@
+package main
+
+import (
+	"fmt"
+	"maps"
+	"path/filepath"
+	"slices"
+
+	"towpath/internal/diag"
+	"towpath/internal/syntax"
+)
+
+// mend makes the edits that diagnostics propose, down to the mildest severity asked for, and tells
+// each. Of two that touch the same text the graver is made; the other shows again if it still
+// holds. Built-in files and data are never touched.
+func (a *app) mend(c *compiled, mildest diag.Severity) error {
+	chosen := proposals(c, mildest)
+	for _, name := range slices.Sorted(maps.Keys(chosen)) {
+		var edits []diag.Edit
+		for _, d := range chosen[name] {
+			edits = append(edits, d.Fix.Edits...)
+		}
+		text, err := syntax.Apply(c.texts[name], edits)
+		if err != nil {
+			return failure(fmt.Errorf("mend %s: %w", name, err))
+		}
+		if err := replaceFile(filepath.Join(c.root, filepath.FromSlash(name)), text); err != nil {
+			return failure(err)
+		}
+		for _, d := range chosen[name] {
+			fmt.Fprintf(a.stderr, "%s:%d: mended: %s. %s\n", diag.Printable(c.display(name)), d.Subject.Start.Line, diag.Printable(d.Summary), diag.Printable(d.Fix.Title))
+		}
+	}
+	if len(chosen) == 0 {
+		fmt.Fprintln(a.stderr, "nothing that one value mends")
+	}
+	fmt.Fprintln(a.stderr)
+	return nil
+}
+
+// proposals picks the diagnostics whose edits can be made together, by file.
+func proposals(c *compiled, mildest diag.Severity) map[string][]diag.Diagnostic {
+	own := map[string]bool{}
+	for _, f := range c.Files {
+		own[f.Name] = !f.Library
+	}
+	out := map[string][]diag.Diagnostic{}
+	var taken []diag.Edit
+	for severity := diag.Error; severity <= mildest; severity++ {
+		for _, d := range c.Findings.Active() {
+			if d.Severity != severity || d.Fix == nil || len(d.Fix.Edits) == 0 {
+				continue
+			}
+			file := d.Fix.Edits[0].Range.Filename
+			free := !slices.ContainsFunc(d.Fix.Edits, func(e diag.Edit) bool {
+				return !own[e.Range.Filename] || e.Range.Filename != file || slices.ContainsFunc(taken, func(t diag.Edit) bool { return touch(e, t) })
+			})
+			if free {
+				taken = append(taken, d.Fix.Edits...)
+				out[file] = append(out[file], d)
+			}
+		}
+	}
+	return out
+}
+
+// touch reports whether two edits share text, or insert at one place.
+func touch(a, b diag.Edit) bool {
+	return a.Range.Filename == b.Range.Filename &&
+		a.Range.Start.Byte <= b.Range.End.Byte && b.Range.Start.Byte <= a.Range.End.Byte
+}
