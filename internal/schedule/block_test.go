@@ -105,11 +105,12 @@ func placeAt(t *testing.T, b *plan.Block, rec *record.Athlete, asOf units.Date, 
 	pl := newPlacer(b, rec, asOf)
 	pl.longDay, pl.percent = longDay, percent
 	pl.base = pl.baseWeek()
-	problems, placements, ok := newChain(pl).place()
+	c := newChain(pl)
+	problems, placements, ok := c.place()
 	if !ok {
 		t.Fatalf("the block cannot be placed")
 	}
-	s := &Schedule{Block: b}
+	s := &Schedule{Block: b, chain: c, problems: problems, placements: placements}
 	for i, w := range b.Weeks {
 		s.Weeks = append(s.Weeks, pl.week(w, problems[i], placements[i]))
 	}

@@ -7,7 +7,7 @@ import (
 	"towpath/internal/units"
 )
 
-// change is a repair that is being tried: one value of a week, changed.
+// change is what is being tried: one value of a week, changed, or a ride forbidden on a date.
 type change struct {
 	group   groups
 	ride    *plan.Ride
@@ -39,3 +39,8 @@ func (c *change) opensDate(d units.Date, away bool) bool {
 
 // drops tells whether a given session is left out.
 func (c *change) drops(g *plan.Given) bool { return c != nil && c.given == g && c.dropped }
+
+// forbids tells whether a ride may not stand on a date.
+func (c *change) forbids(r *plan.Ride, d units.Date) bool {
+	return c != nil && c.group == groupForbidden && c.ride == r && c.date == d
+}

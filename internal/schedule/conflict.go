@@ -52,28 +52,35 @@ type diagnosis struct {
 	*chain
 	week    *plan.Week
 	carries []carry
-	always  groups // lifted in any case
+	always  groups           // lifted in any case
+	accept  func(carry) bool // what the week must leave to the next
 }
 
 func (c *chain) conflict(w *plan.Week, carries []carry) *conflict {
-	d := &diagnosis{chain: c, week: w, carries: carries}
+	d := &diagnosis{chain: c, week: w, carries: carries, accept: func(carry) bool { return true }}
 	if c.block.TakeWhatFits || c.running(w) {
 		d.always = groupTotal // any total would have done
 	}
-	// Deletion filter: lift one group after the other; what is still impossible without it does
-	// not need it, so it stays lifted. What remains is a smallest conflict.
-	lifted := d.always
-	for g := groupRun; g < groupEnd; g <<= 1 {
-		if lifted&g == 0 && !d.fits(lifted|g, nil) {
-			lifted |= g
-		}
-	}
-	out := &conflict{week: w, groups: (groupEnd - 1) &^ lifted, allowed: -1}
-	if t, ok := d.nearestFit(lifted|groupTotal, nil); ok {
+	out := &conflict{week: w, allowed: -1}
+	out.groups = d.smallestConflict(func(lifted groups) bool { return d.fits(lifted, nil) })
+	if t, ok := d.nearestFit((groupEnd-1)&^out.groups|groupTotal, nil); ok {
 		out.allowed = t
 	}
 	out.repairs = d.repairs(out.groups)
 	return out
+}
+
+// smallestConflict is the deletion filter: it lifts one group after the other. What is still
+// impossible without a group does not need it, so it stays lifted; what remains is a smallest
+// conflict.
+func (d *diagnosis) smallestConflict(fits func(lifted groups) bool) groups {
+	lifted := d.always
+	for g := groupRun; g < groupEnd; g <<= 1 {
+		if lifted&g == 0 && !fits(lifted|g) {
+			lifted |= g
+		}
+	}
+	return (groupEnd - 1) &^ lifted
 }
 
 // fits tells whether the week can be placed after any of the carries.
@@ -106,7 +113,7 @@ func (d *diagnosis) fitsAt(total int, without groups, ch *change) bool {
 	p := d.problem(d.week, total, without)
 	d.change = nil
 	for _, in := range d.carries {
-		if possible(p, in, func(carry) bool { return true }) {
+		if possible(p, in, d.accept) {
 			return true
 		}
 	}

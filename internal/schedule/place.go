@@ -29,6 +29,7 @@ func Place(b *plan.Block, rec *record.Athlete, asOf units.Date) (*Schedule, diag
 	if !ok {
 		return s, c.conflicts()
 	}
+	s.chain, s.problems, s.placements = c, problems, placements
 	for i, w := range b.Weeks {
 		s.Weeks = append(s.Weeks, pl.week(w, problems[i], placements[i]))
 	}

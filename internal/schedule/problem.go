@@ -107,6 +107,7 @@ const (
 	groupAway
 	groupTotal
 	groupEnd
+	groupForbidden // a ride on a date, forbidden to see what would come of the week
 )
 
 // placer lowers a block's weeks to problems.
@@ -206,6 +207,9 @@ func (pl *placer) ride(w *plan.Week, r *plan.Ride, i int, loose bool, without gr
 			out.rank[d] = 0
 		case out.rank[d] < 0 && (without&groupDays != 0 || pl.change.opens(r, weekday)):
 			out.rank[d] = len(r.Days)
+		}
+		if pl.change.forbids(r, w.Start.Add(d)) {
+			out.rank[d] = -1
 		}
 	}
 	return out

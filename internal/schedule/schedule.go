@@ -14,6 +14,11 @@ import (
 type Schedule struct {
 	Block *plan.Block
 	Weeks []Week
+
+	// What Explain needs to place a week again.
+	chain      *chain
+	problems   []*problem
+	placements []*placement
 }
 
 // Week is a week with its sessions, by date.
