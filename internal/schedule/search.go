@@ -32,10 +32,10 @@ type search struct {
 	wishes     []int // the rides' wishes
 
 	// Scratch.
-	found                      placement // at a leaf
-	mix                        []int
-	wish, divide               [daysInWeek]int
-	lost, lostCoarse, lostFine []int
+	found                            placement // at a leaf
+	mix                              []int
+	wish, divide                     [daysInWeek]int
+	most, lost, lostCoarse, lostFine []int
 }
 
 // before is what a date sees of those before it.
@@ -52,6 +52,7 @@ func newSearch(p *problem, accept func(carry) bool) *search {
 	n := len(p.rides)
 	s.counts, s.low, s.high, s.wishes = make([]int, n), make([]int, n), make([]int, n), make([]int, n)
 	s.mix, s.found.mix = make([]int, n), make([]int, n)
+	s.most = make([]int, n)
 	s.lost, s.lostCoarse, s.lostFine = make([]int, n), make([]int, n), make([]int, n)
 	for k, r := range p.rides {
 		s.counts[k], s.low[k], s.high[k], s.wishes[k] = r.given, 0, 0, r.wished-r.givenMinutes
@@ -90,11 +91,11 @@ func possible(p *problem, in carry, accept func(carry) bool) bool {
 
 // date tries the options of a date.
 func (s *search) date(i int, b before) {
-	if i == daysInWeek {
-		s.leaf(b)
+	if s.hopeless(i) || s.best != nil && s.worse(i, b) {
 		return
 	}
-	if s.hopeless(i) || s.best != nil && s.worse(i, b) {
+	if i == daysInWeek {
+		s.leaf(b)
 		return
 	}
 	if s.first {
@@ -232,7 +233,21 @@ func (s *search) worse(i int, b before) bool {
 			return c > 0
 		}
 	}
-	return fine > best[termFine]
+	if fine != best[termFine] {
+		return fine > best[termFine]
+	}
+	return s.lessFirst()
+}
+
+// lessFirst tells that of equally good mixes this branch can only end in one with less for the rides
+// written first. It goes by what leastMix found that each ride can have.
+func (s *search) lessFirst() bool {
+	for k, most := range s.most {
+		if c := most + s.rides[k].givenMinutes - s.best.mix[k]; c != 0 {
+			return c < 0
+		}
+	}
+	return false
 }
 
 // leastMix bounds the two terms of the mix from below. A ride falls short of its wish where its
@@ -244,6 +259,7 @@ func (s *search) leastMix(i int) (coarse, fine int) {
 	for k := range s.rides {
 		most := s.high[k] + s.bounds.rides[i][k][min(max(s.rides[k].high-s.counts[k], 0), daysInWeek)]
 		with, without := max(0, s.wishes[k]-most), max(0, s.wishes[k]-s.high[k])
+		s.most[k] = most
 		short += with
 		coarse += max(0, with-s.slack)
 		fine += with * with
