@@ -10,7 +10,8 @@ import (
 type conflict struct {
 	week    *plan.Week
 	groups  groups
-	allowed int // total nearest to the asked one that these constraints allow, -1 where none
+	allowed int // total nearest to the asked one that these constraints allow; -1 where none, and where it does not count
+	nearest int // total nearest to the asked one that fits, -1 where none does
 	repairs []repair
 }
 
@@ -61,12 +62,17 @@ func (c *chain) conflict(w *plan.Week, carries []carry) *conflict {
 	if c.block.TakeWhatFits || c.running(w) {
 		d.always = groupTotal // any total would have done
 	}
-	out := &conflict{week: w, allowed: -1}
+	out := &conflict{week: w, allowed: -1, nearest: -1}
 	out.groups = d.smallestConflict(func(lifted groups) bool { return d.fits(lifted, nil) })
-	if t, ok := d.nearestFit((groupEnd-1)&^out.groups|groupTotal, nil); ok {
-		out.allowed = t
+	if out.groups&groupTotal != 0 {
+		if t, ok := d.nearestFit((groupEnd-1)&^out.groups|groupTotal, nil); ok {
+			out.allowed = t
+		}
+		if t, ok := d.nearestFit(groupTotal, nil); ok {
+			out.nearest = t
+		}
 	}
-	out.repairs = d.repairs(out.groups)
+	out.repairs = d.repairs(out)
 	return out
 }
 

@@ -133,7 +133,7 @@ func (pl *placer) week(w *plan.Week, p *problem, got *placement) Week {
 	for i := range daysInWeek {
 		date := w.Start.Add(i)
 		if rec, ok := pl.recorded[date]; ok && date < pl.asOf {
-			out.Sessions = append(out.Sessions, pl.delivered1(w, date, rec))
+			out.Sessions = append(out.Sessions, pl.deliveredSession(w, date, rec))
 			continue
 		}
 		for _, g := range w.Given {
@@ -176,8 +176,8 @@ func stated(w *Week) (out []string) {
 	return out
 }
 
-// delivered1 is a session of the past, as it was delivered.
-func (pl *placer) delivered1(w *plan.Week, date units.Date, rec recordedSession) Session {
+// deliveredSession is a session of the past, as it was delivered.
+func (pl *placer) deliveredSession(w *plan.Week, date units.Date, rec recordedSession) Session {
 	s := Session{
 		Week: w.Number, Date: date, Minutes: units.Minutes(rec.minutes), Start: rec.source.Start, Session: rec.session,
 		Place:  pl.block.Athlete.DayOn(date).Place,

@@ -27,15 +27,14 @@ const noMinutes = 1 << 20
 // repairs finds for each value in a conflict the smallest change that alone makes the week
 // possible, smallest first; among equals the week's total comes before days away, those before
 // limits, and so on.
-func (d *diagnosis) repairs(in groups) (out []repair) {
-	if in&groupTotal != 0 {
-		if t, ok := d.nearestFit(groupTotal, nil); ok {
-			by := t - int(d.week.Asked)
-			out = append(out, repair{
-				group: groupTotal, minutes: max(by, -by), what: fmt.Sprintf("a week of %s (%s)", units.Minutes(t), lessOrMore(by)),
-				edits: d.totalEdit(t),
-			})
-		}
+func (d *diagnosis) repairs(c *conflict) (out []repair) {
+	in := c.groups
+	if in&groupTotal != 0 && c.nearest >= 0 {
+		by := c.nearest - int(d.week.Asked)
+		out = append(out, repair{
+			group: groupTotal, minutes: max(by, -by), what: fmt.Sprintf("a week of %s (%s)", units.Minutes(c.nearest), lessOrMore(by)),
+			edits: d.totalEdit(c.nearest),
+		})
 	}
 	if in&(groupAway|groupLimits) != 0 {
 		for i := range daysInWeek {

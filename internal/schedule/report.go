@@ -7,6 +7,7 @@ import (
 
 	"towpath/internal/diag"
 	"towpath/internal/physiology"
+	"towpath/internal/plan"
 	"towpath/internal/units"
 )
 
@@ -50,6 +51,9 @@ func (pl *placer) diagnostic(c *conflict) diag.Diagnostic {
 		d.Summary = fmt.Sprintf("Week %d cannot hold %s: %s allow %s", w.Number, w.Asked, names, units.Minutes(c.allowed))
 	default:
 		d.Summary = fmt.Sprintf("Week %d has only %s: %s need %s", w.Number, w.Asked, names, units.Minutes(c.allowed))
+	}
+	if c.groups&groupTotal != 0 && c.nearest >= 0 && c.nearest != c.allowed {
+		d.Summary += fmt.Sprintf(", all lines together %s", units.Minutes(c.nearest))
 	}
 	d.Detail = repairsText(c.repairs)
 	if i := slices.IndexFunc(c.repairs, func(r repair) bool { return r.edits != nil }); i >= 0 {
@@ -129,7 +133,8 @@ func repairsText(repairs []repair) string {
 	return text
 }
 
-// lines points at the coach's lines that take part in a conflict, once each.
+// lines points at the coach's lines that take part in a conflict, once each: those of which there
+// are many, the days, come last.
 func (pl *placer) lines(c *conflict) (out []diag.Related) {
 	add := func(at diag.Range, format string, args ...any) {
 		if at.Filename == "" || slices.ContainsFunc(out, func(r diag.Related) bool { return r.Range == at }) {
@@ -138,20 +143,6 @@ func (pl *placer) lines(c *conflict) (out []diag.Related) {
 		out = append(out, diag.Related{Message: fmt.Sprintf(format, args...), Range: at})
 	}
 	b, w := pl.block, c.week
-	for i := range daysInWeek {
-		date := w.Start.Add(i)
-		on := b.Athlete.DayOn(date)
-		_, exception := b.Athlete.Exceptions[date]
-		limit := max(on.Limit, on.OrLimit)
-		switch {
-		case exception && limit == 0 && c.groups&groupAway != 0:
-			add(on.Range, "no riding on %s %s", date.Weekday(), date)
-		case limit > 0 && c.groups&groupLimits != 0:
-			add(on.Range, "%s can hold %s", date.Weekday(), limit)
-		case on.Easy && c.groups&groupEasy != 0:
-			add(on.Range, "%s takes light rides only", date.Weekday())
-		}
-	}
 	for _, g := range w.Given {
 		if c.groups&groupGiven != 0 || c.groups&groupTests != 0 && g.Session != nil && g.Session.Protocol {
 			add(g.Range, "%s is given on %s, %s", g.Session.Title, g.Date.Weekday(), g.Minutes)
@@ -159,10 +150,10 @@ func (pl *placer) lines(c *conflict) (out []diag.Related) {
 	}
 	for _, r := range w.Rides {
 		if c.groups&groupAtLeast != 0 {
-			add(r.AtLeastRange, "%q lasts at least %s", r.Key, r.AtLeast)
+			add(writtenOr(r.AtLeastRange, r.Range), "%q lasts at least %s%s", r.Key, r.AtLeast, bySession(r, r.AtLeast == r.Session.AtLeast))
 		}
 		if c.groups&groupAtMost != 0 {
-			add(r.AtMostRange, "%q lasts at most %s", r.Key, r.AtMost)
+			add(writtenOr(r.AtMostRange, r.Range), "%q lasts at most %s%s", r.Key, r.AtMost, bySession(r, r.AtMost == r.Session.AtMost))
 		}
 		if c.groups&groupPerWeek != 0 {
 			add(r.PerWeekRange, "%q comes %s a week", r.Key, r.PerWeek)
@@ -183,7 +174,37 @@ func (pl *placer) lines(c *conflict) (out []diag.Related) {
 	if c.groups&groupRun != 0 {
 		add(b.Limits.RidingDaysInARow.Range, "at most %d riding days in a row", b.Limits.RidingDaysInARow.Value)
 	}
+	for i := range daysInWeek {
+		date := w.Start.Add(i)
+		on := b.Athlete.DayOn(date)
+		_, exception := b.Athlete.Exceptions[date]
+		limit := max(on.Limit, on.OrLimit)
+		switch {
+		case exception && limit == 0 && c.groups&groupAway != 0:
+			add(on.Range, "no riding on %s %s", date.Weekday(), date)
+		case limit > 0 && c.groups&groupLimits != 0:
+			add(on.Range, "%s can hold %s", date.Weekday(), limit)
+		case on.Easy && c.groups&groupEasy != 0:
+			add(on.Range, "%s takes light rides only", date.Weekday())
+		}
+	}
 	return out
+}
+
+// writtenOr is the place of a value, or where nobody wrote one that of what has it by default.
+func writtenOr(at, otherwise diag.Range) diag.Range {
+	if at.Filename == "" {
+		return otherwise
+	}
+	return at
+}
+
+// bySession adds that a ride's length is bounded by its session.
+func bySession(r *plan.Ride, bounds bool) string {
+	if !bounds {
+		return ""
+	}
+	return fmt.Sprintf(", as session %q does", r.Session.Key)
 }
 
 // list joins words with commas and a last word.

@@ -148,7 +148,6 @@ func (s *search) take(i int, o option, sign int) {
 	if o.ride < 0 {
 		return
 	}
-	s.placed += sign
 	s.counts[o.ride] += sign
 	s.low[o.ride] += sign * o.low
 	s.high[o.ride] += sign * o.high

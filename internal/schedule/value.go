@@ -4,7 +4,7 @@ import "slices"
 
 // The terms of the objective, in order of weight: each counts only among the plans that are best
 // in all before it. The last ones, equal mixes and the order of rides, are not sums and are
-// compared by value.compare.
+// compared by placement.before.
 const (
 	termHeld    = iota // recorded sessions in the rider's hand that lose their date or their ride
 	termCoarse         // minutes by which rides miss their wish beyond a slack
@@ -18,7 +18,7 @@ const (
 	terms
 )
 
-// plan of a week: what the search finds.
+// placement is a week as the search places it.
 type placement struct {
 	terms   [terms]int
 	mix     []int              // minutes of each ride, those given included
