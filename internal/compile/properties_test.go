@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 	"testing/fstest"
+	"time"
 
 	"github.com/rogpeppe/go-internal/txtar"
 
@@ -146,7 +147,10 @@ func FuzzCheck(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, text string) {
 		fsys := fstest.MapFS{"plan/block.hcl": &fstest.MapFile{Data: []byte(text)}}
+		// A plan that never ends would only stop the fuzzing: it has to fail.
+		patience := time.AfterFunc(10*time.Second*slower, func() { panic("no end to this plan:\n" + text) })
 		res := compiled(fsys)
+		patience.Stop()
 		sizes := map[string]int{}
 		for _, file := range res.Files {
 			sizes[file.Name] = len(file.Bytes)

@@ -77,6 +77,51 @@ func TestTotals(t *testing.T) {
 			spec: spec.Block{Weeks: set(1), Volume: &spec.Volume{First: set(spec.Amount{Share: 1.1, IsShare: true, OfRecent: true})}},
 			want: []units.Minutes{250}, // 1.1 times the mean 230 is 253
 		},
+		{
+			name: "a share of the recent weeks is capped as well",
+			spec: spec.Block{Weeks: set(2), Volume: &spec.Volume{First: set(spec.Amount{Share: 1.1, IsShare: true, OfRecent: true}), AtMost: set(units.Minutes(240).Duration())}},
+			want: []units.Minutes{240, 240},
+		},
+		{
+			name: "a week off is no reference",
+			spec: spec.Block{
+				Weeks: set(4), Volume: &spec.Volume{First: minutes(200), Growth: minutes(20)},
+				WeekNotes: []*spec.Week{{Number: set(2), Hours: set(units.Duration(0))}},
+			},
+			want: []units.Minutes{200, 0, 220, 240},
+		},
+		{
+			name: "growth that is no multiple of five minutes",
+			spec: spec.Block{Weeks: set(4), Volume: &spec.Volume{First: minutes(202), Growth: minutes(12)}},
+			want: []units.Minutes{200, 210, 220, 230},
+		},
+		{
+			name: "without growth",
+			spec: spec.Block{Weeks: set(2), Volume: &spec.Volume{First: minutes(200)}},
+			want: []units.Minutes{200, 200},
+		},
+		{
+			name: "growth of nothing",
+			spec: spec.Block{Weeks: set(2), Volume: &spec.Volume{First: minutes(200), Growth: share(0)}},
+			want: []units.Minutes{200, 200},
+		},
+		{
+			name: "each week in the coach's own hand, without a volume",
+			spec: spec.Block{Weeks: set(2), WeekNotes: []*spec.Week{
+				{Number: set(2), Hours: set(units.Minutes(190).Duration())}, {Number: set(1), Hours: set(units.Minutes(183).Duration())},
+			}},
+			want: []units.Minutes{183, 190},
+		},
+		{
+			name: "a recovery week whose share is left out",
+			spec: spec.Block{Weeks: set(2), Volume: &spec.Volume{First: minutes(200)}, Recovery: &spec.Recovery{Weeks: set([]int{2})}},
+			want: []units.Minutes{200, 120},
+		},
+		{
+			name: "two recovery weeks in a row keep the same reference",
+			spec: spec.Block{Weeks: set(3), Volume: &spec.Volume{First: minutes(200)}, Recovery: &spec.Recovery{Weeks: set([]int{2, 3}), Keep: set(units.Share(0.5))}},
+			want: []units.Minutes{200, 100, 100},
+		},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -108,6 +153,57 @@ func TestTotalsOfDeliveredWeeks(t *testing.T) {
 		if got := b.Weeks[i].Asked; got != want {
 			t.Errorf("week %d: got %s, want %s", i+1, got, want)
 		}
+	}
+}
+
+// A delivered recovery week is no reference either, and a week that is not over is reckoned anew.
+func TestTotalsOfDeliveredRecovery(t *testing.T) {
+	s := spec.Block{
+		Label: spec.Label{Key: "base"}, Weeks: set(4), Volume: &spec.Volume{First: minutes(300), Growth: minutes(30)},
+		Recovery: &spec.Recovery{Weeks: set([]int{2}), Keep: set(units.Share(0.5))},
+	}
+	rec := &record.Athlete{Sessions: []record.Session{
+		{Block: "other", Date: march, WeekAsked: 999}, {Block: "base", Date: march.Add(8), WeekAsked: 140}, {Block: "base", Date: march.Add(15), WeekAsked: 350},
+	}}
+	r := &resolver{}
+	b := &Block{Key: "base", Start: march, Athlete: &Athlete{}}
+	r.totals(&s, b, rec, march.Add(20))
+	for i, want := range []units.Minutes{300, 140, 330, 360} {
+		if got := b.Weeks[i].Asked; got != want {
+			t.Errorf("week %d: got %s, want %s", i+1, got, want)
+		}
+	}
+}
+
+// Weeks that would never end in sense are one error, and the reckoning goes on.
+func TestTotalsOutOfBounds(t *testing.T) {
+	tests := []struct {
+		name string
+		spec spec.Block
+		code string
+		ok   bool
+	}{
+		{"growth without end", spec.Block{Weeks: set(52), Volume: &spec.Volume{First: minutes(300), Growth: share(1e9)}}, "week-too-long", true},
+		{"hours without end", spec.Block{Weeks: set(2), Volume: &spec.Volume{First: minutes(300)}, WeekNotes: []*spec.Week{{Number: set(1), Hours: set(units.Minutes(20000).Duration())}}}, "week-too-long", true},
+		{"a first week of nothing", spec.Block{Weeks: set(2), Volume: &spec.Volume{First: minutes(4)}}, "first-week-empty", false},
+		{"a share of nothing", spec.Block{Weeks: set(2), Volume: &spec.Volume{First: set(spec.Amount{IsShare: true, OfRecent: true})}}, "first-week-empty", false},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			r := &resolver{}
+			b := &Block{Start: march, Athlete: &Athlete{Recent: []units.Minutes{200}}}
+			if ok := r.totals(&tt.spec, b, nil, 0); ok != tt.ok {
+				t.Errorf("got %v, want %v", ok, tt.ok)
+			}
+			if got := codes(r.diags); len(got) != 1 || got[0] != tt.code {
+				t.Errorf("got %q, want %q", got, tt.code)
+			}
+			for _, w := range b.Weeks {
+				if w.Asked < 0 || w.Asked > wholeWeek {
+					t.Errorf("week %d asks for %d min", w.Number, w.Asked)
+				}
+			}
+		})
 	}
 }
 
