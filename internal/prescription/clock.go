@@ -2,6 +2,7 @@ package prescription
 
 import (
 	"fmt"
+	"time"
 
 	"towpath/internal/diag"
 	"towpath/internal/units"
@@ -20,27 +21,25 @@ func clockFaults(sessions []Session, athlete string) diag.List {
 		if err != nil {
 			continue // the plan's stage has said so
 		}
-		end, date := s.Start.Minute()+int(s.Minutes), s.Date
-		for ; end >= minutesPerDay; end -= minutesPerDay {
-			date = date.Add(1)
+		begins, ok := s.Date.At(s.Start, loc)
+		if !ok {
+			out.Add(clockFault(s, "begins", s.Date, s.Start, athlete))
+			continue
 		}
-		for _, at := range []struct {
-			what string
-			date units.Date
-			time units.Clock
-		}{{"begins", s.Date, s.Start}, {"ends", date, units.NewClock(0, end)}} {
-			if _, ok := at.date.At(at.time, loc); !ok {
-				out.Add(diag.Diagnostic{
-					Code: "clock-change", Severity: diag.Error, Subject: s.Origin.Range,
-					Summary: fmt.Sprintf("The %s of %s %s at %s, when the clocks of %s change", s.Name, s.Date, at.what, at.time, s.Zone),
-					Detail: fmt.Sprintf("That time does not exist or comes twice on %s. Give the date an hour of its own, for example on = { %q = \"%s, 10:00\" } in athlete %q.",
-						at.date, s.Date, s.Minutes, athlete),
-				})
-				break
-			}
+		ends := begins.Add(time.Duration(s.Minutes) * time.Minute).In(loc)
+		date, at := units.DateOf(ends), units.NewClock(ends.Hour(), ends.Minute())
+		if _, ok := date.At(at, loc); !ok {
+			out.Add(clockFault(s, "ends", date, at, athlete))
 		}
 	}
 	return out
 }
 
-const minutesPerDay = 24 * 60
+func clockFault(s Session, what string, date units.Date, at units.Clock, athlete string) diag.Diagnostic {
+	return diag.Diagnostic{
+		Code: "clock-change", Severity: diag.Error, Subject: s.Origin.Range,
+		Summary: fmt.Sprintf("The %s of %s %s at %s, when the clocks of %s change", s.Name, s.Date, what, at, s.Zone),
+		Detail: fmt.Sprintf("That time does not exist or comes twice on %s. Give the date an hour of its own, for example on = { %q = \"%s, 10:00\" } in athlete %q.",
+			date, s.Date, s.Minutes, athlete),
+	}
+}

@@ -18,12 +18,13 @@ func TestClockFaults(t *testing.T) {
 		want    int
 	}{
 		{"begins in the gap", spring, units.NewClock(2, 30), 90, 1},
-		{"ends in the gap", spring, units.NewClock(1, 0), 75, 1},
+		{"rides until just after the gap", spring, units.NewClock(1, 0), 75, 0}, // 60 min to the gap, so it ends at 03:15
 		{"rides across the gap", spring, units.NewClock(1, 0), 120, 0},
 		{"begins in the doubled hour", autumn, units.NewClock(2, 15), 120, 1},
 		{"ends in the doubled hour", autumn, units.NewClock(1, 0), 90, 1},
+		{"rides through the doubled hour", autumn, units.NewClock(1, 0), 200, 0},
 		{"an ordinary morning", autumn, units.NewClock(9, 0), 240, 0},
-		{"the evening before, over midnight", spring.Add(-1), units.NewClock(23, 0), 210, 1},
+		{"from the evening before into the doubled hour", autumn.Add(-1), units.NewClock(23, 0), 210, 1},
 		{"no hour", spring, 0, 90, 0},
 	}
 	for _, tt := range tests {
