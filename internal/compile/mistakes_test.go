@@ -180,6 +180,42 @@ func TestOneMistakeOneMessage(t *testing.T) {
 	}
 }
 
+// TestTwoMistakesTwoMessages: a mistake does not hide another one, in another block or in another
+// part of the same block.
+func TestTwoMistakesTwoMessages(t *testing.T) {
+	t.Parallel()
+	tests := []struct {
+		name  string
+		edits []string
+		want  []string
+	}{
+		{"in two blocks", []string{`longest `, `longst `, "session.long_ride", "session.long_rid"}, []string{"unknown-name", "unknown-reference"}},
+		{"a value and a day", []string{`"60 %"`, `60`, `day      = "tuesday"`, `day = "monday"`}, []string{"wrong-unit", "day-too-short"}},
+		{"a reading and a day", []string{`lactate = "1.3 mmol/L"`, `lactate = "130 mmol/L"`, `day      = "tuesday"`, `day = "monday"`}, []string{"*", "day-too-short"}},
+		{"two pins", []string{`note   = "Flat roads."`, `saturday = [{ ride = "steady", minutes = "45 min" }, { ride = "steady", minutes = "45 min" }]`, `sunday = {`, `tuesday = {`}, []string{"day-taken", "day-taken"}},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			t.Parallel()
+			text := whole
+			for i := 0; i < len(tt.edits); i += 2 {
+				text = strings.Replace(text, tt.edits[i], tt.edits[i+1], 1)
+			}
+			told := told(compiled(fstest.MapFS{"plan/block.hcl": &fstest.MapFile{Data: []byte(text)}}).Findings)
+			ok := len(told) == len(tt.want)
+			for i := range told {
+				ok = ok && (tt.want[i] == "*" || told[i].Code == tt.want[i])
+			}
+			if !ok {
+				t.Errorf("want %q, got:", tt.want)
+				for _, d := range told {
+					t.Errorf("line %d %s [%s]", d.Subject.Start.Line, d.Summary, d.Code)
+				}
+			}
+		})
+	}
+}
+
 // told is what asks the coach to do something: errors where there are any, else the findings.
 func told(list diag.List) diag.List {
 	var errors diag.List
