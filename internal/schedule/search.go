@@ -26,7 +26,6 @@ type search struct {
 	low, high  []int // of each ride, what is given included
 	sumLow     int
 	sumHigh    int
-	placed     int // dates with a placed session
 	riding     int // riding dates, given ones included
 	givenLater [daysInWeek + 1]int
 	wishes     []int // the rides' wishes
