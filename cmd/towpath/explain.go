@@ -12,6 +12,7 @@ import (
 	"towpath/internal/diag"
 	"towpath/internal/plan"
 	"towpath/internal/prescription"
+	"towpath/internal/schedule"
 	"towpath/internal/units"
 )
 
@@ -204,7 +205,12 @@ func (e *explainer) date(d units.Date) error {
 func (e *explainer) session(p *prescription.Prescription, s *prescription.Session) {
 	e.heading(p, s.Date.Weekday().String()+" "+longDate(s.Date))
 	fmt.Fprintln(e.out, diag.Printable(s.Title))
-	e.origin(s.Origin)
+	for i, o := range schedule.Explain(p.Schedule, s.Date) {
+		if i > 0 {
+			o.What = "Otherwise: " + o.What
+		}
+		e.origin(o)
+	}
 	for _, o := range []*diag.Origin{s.Targets.PowerOrigin, s.Targets.HeartRateOrigin, s.Targets.EffortOrigin} {
 		if o != nil {
 			e.origin(*o)
