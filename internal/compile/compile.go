@@ -73,7 +73,7 @@ func block(in Input, b *plan.Block, res *Result) diag.List {
 		return nil
 	}
 	when := asOf(in, b.Athlete.Key)
-	placed, findings := schedule.Place(b, in.Records[b.Athlete.Key], when)
+	placed, findings := place(b, in.Records[b.Athlete.Key], when)
 	if findings.HasErrors() {
 		return findings
 	}
@@ -85,6 +85,25 @@ func block(in Input, b *plan.Block, res *Result) diag.List {
 	findings.Add(rules.Check(prescribed)...)
 	res.Prescriptions = append(res.Prescriptions, prescribed)
 	return findings
+}
+
+// place puts a block on days. A loading week that takes what fits and gets less than its total is
+// no reference for the weeks after it, which are reckoned and placed anew: at most once a week.
+func place(b *plan.Block, rec *record.Athlete, when units.Date) (*schedule.Schedule, diag.List) {
+	for done := 0; ; {
+		placed, findings := schedule.Place(b, rec, when)
+		if !b.TakeWhatFits || findings.HasErrors() {
+			return placed, findings
+		}
+		short := slices.IndexFunc(placed.Weeks, func(w schedule.Week) bool {
+			return w.Number > done && w.Kind == plan.Loading && w.Asked-w.Placed >= physiology.Quantum.Value
+		})
+		if short < 0 {
+			return placed, findings
+		}
+		done = placed.Weeks[short].Number
+		b.NoReference(done)
+	}
 }
 
 // follow lets a block know the longest ride of the athlete's block before it, which only its

@@ -33,6 +33,7 @@ type Block struct {
 	RidesPerWeek units.Range[int] // zero where it was not written
 	RidesRange   diag.Range
 	TakeWhatFits bool    // volume.when_short
+	totals       totals  // how the weeks were reckoned
 	Bands        []*Band // in force during the block, by From; the first reaches back to Start
 	Limits       Limits
 	Waivers      []*Waiver

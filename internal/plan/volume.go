@@ -30,32 +30,49 @@ func (r *resolver) totals(s *spec.Block, b *Block, rec *record.Athlete, asOf uni
 	if !ok {
 		return false
 	}
-	t := totals{spec: s, volume: v, first: first}
-	long := false
 	for n := 1; n <= s.Weeks.V; n++ {
 		w := &Week{Number: n, Start: b.Start.Add(7 * (n - 1)), Kind: Loading}
 		if recovery(s.Recovery, n) {
 			w.Kind = Recovery
 		}
 		w.Light = w.Kind == Recovery
-		asked := t.week(w)
-		if delivered, ok := deliveredTotal(rec, b, w, asOf); ok {
-			asked = total{delivered, w.Range, diag.Origin{What: "as delivered"}}
-		}
-		if asked.minutes > wholeWeek {
-			if !long {
-				r.tooLong(b, n, asked)
-			}
-			long, asked.minutes = true, wholeWeek
-		}
-		w.Asked, w.Range, w.Origin = asked.minutes, asked.at, asked.origin
-		w.Origin.What = fmt.Sprintf("week %d: %s, %s", n, w.Asked, w.Origin.What)
-		if w.Kind == Loading && w.Asked > 0 {
-			t.base = w
-		}
 		b.Weeks = append(b.Weeks, w)
 	}
+	b.totals = totals{spec: s, volume: v, first: first, rec: rec, asOf: asOf}
+	if long, asked := b.reckon(); long != nil {
+		r.tooLong(b, long.Number, asked)
+	}
 	return true
+}
+
+// reckon gives each week its total. Long is the first week that would hold more than a week has.
+func (b *Block) reckon() (long *Week, asked total) {
+	t := b.totals
+	for _, w := range b.Weeks {
+		is := t.week(w)
+		if delivered, ok := deliveredTotal(t.rec, b, w, t.asOf); ok {
+			is = total{delivered, diag.Range{}, diag.Origin{What: "as delivered"}}
+		}
+		if is.minutes > wholeWeek {
+			if long == nil {
+				long, asked = w, is
+			}
+			is.minutes = wholeWeek
+		}
+		w.Asked, w.Range, w.Origin = is.minutes, is.at, is.origin
+		w.Origin.What = fmt.Sprintf("week %d: %s, %s", w.Number, w.Asked, w.Origin.What)
+		if w.Kind == Loading && w.Asked > 0 && !slices.Contains(t.cut, w.Number) {
+			t.base = w
+		}
+	}
+	return long, asked
+}
+
+// NoReference says that a week could not hold its total, which only placing it shows. Weeks after
+// it grow on the loading week before it instead.
+func (b *Block) NoReference(week int) {
+	b.totals.cut = append(b.totals.cut, week)
+	b.reckon()
 }
 
 // wholeWeek is all the minutes that a week has.
@@ -83,6 +100,9 @@ type totals struct {
 	spec   *spec.Block
 	volume *spec.Volume
 	first  total // of the first loading week
+	rec    *record.Athlete
+	asOf   units.Date
+	cut    []int // weeks that could not hold their total: no reference
 	base   *Week // the last loading week; nil before the first
 }
 
