@@ -159,6 +159,39 @@ func TestDeclaredLength(t *testing.T) {
 	if r.PeakPower != 220 {
 		t.Errorf("peak %s", r.PeakPower)
 	}
+	test.StageLength, test.Stages[8].Duration = 240, 150 // only the one that was cut short
+	r, found = threshold.Analyse(test)
+	noErrors(t, found)
+	if r.PeakPower != 212.5 {
+		t.Errorf("a last stage cut short, the others not told: peak %s", r.PeakPower)
+	}
+}
+
+// TestLevelOnAStage: a stage that is exactly at a level is not yet above it, also where the sum of
+// binary fractions is not: 0.6 + 0.3 is a little less than 0.9 there.
+func TestLevelOnAStage(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name   string
+		rest   []float64 // lactate after two stages of 0.6
+		status threshold.Status
+		want   units.Power
+	}{
+		{"one stage", []float64{0.9, 1.5, 2.6}, threshold.OK, 140},
+		{"the last of two", []float64{0.9, 0.9, 1.5, 2.6}, threshold.OK, 160},
+		{"the last stage of all", []float64{0.7, 0.9}, threshold.NotReached, 0},
+	} {
+		lactate := append([]float64{0.6, 0.6}, c.rest...)
+		powers := make([]float64, len(lactate))
+		for i := range powers {
+			powers[i] = float64(100 + 20*i)
+		}
+		r, _ := threshold.Analyse(stepTest(powers, lactate, nil, nil))
+		m := r.Method("baseline_plus_0.3")
+		if m.Status != c.status || m.Power != nil && math.Abs(float64(*m.Power-c.want)) > 1e-6 {
+			t.Errorf("%s: got %s, %v; want %s, %s", c.name, m.Status, m.Power, c.status, c.want)
+		}
+	}
 }
 
 func TestEstimates(t *testing.T) {

@@ -100,12 +100,13 @@ func (c *cleaned) checkOrder() (found diag.List) {
 func (c *cleaned) findLength() {
 	c.length = c.test.StageLength
 	if c.length == 0 {
-		c.length = median(c.durations())
+		c.length = median(durations(c.exercise))
 	}
 }
 
-func (c *cleaned) durations() (out []units.Duration) {
-	for _, s := range c.exercise {
+// durations are those that are known.
+func durations(stages []Stage) (out []units.Duration) {
+	for _, s := range stages {
 		if s.Duration > 0 {
 			out = append(out, s.Duration)
 		}
@@ -129,7 +130,8 @@ func (c *cleaned) short(s Stage) bool {
 }
 
 func (c *cleaned) checkLengths() (found diag.List) {
-	if m := median(c.durations()); m > 0 && c.test.StageLength > 0 {
+	whole := c.exercise[:len(c.exercise)-1]
+	if m := median(durations(whole)); m > 0 && c.test.StageLength > 0 {
 		if r := float64(m) / float64(c.length); r < float64(physiology.StageComplete.Value) || 1/r < float64(physiology.StageComplete.Value) {
 			found.Add(problem("stage-length", c.where(),
 				fmt.Sprintf("The stages last %s in the data and %s in the plan", m, c.length),
@@ -137,7 +139,7 @@ func (c *cleaned) checkLengths() (found diag.List) {
 			return found
 		}
 	}
-	for i, s := range c.exercise[:len(c.exercise)-1] {
+	for i, s := range whole {
 		if c.short(s) {
 			found.Add(problem("stage-incomplete", s.place(s.Places.Duration),
 				fmt.Sprintf("Stage %d was ridden for %s of %s", i+1, s.Duration, c.length),

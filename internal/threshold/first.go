@@ -123,15 +123,15 @@ func (r *reading) plusOnLowest() outcome {
 // the two stages around it, and of those behind the level, gives.
 func (r *reading) crossing(level float64, behind []int) outcome {
 	at := -1
-	for i := 0; i+1 < r.n(); i++ {
-		if r.l[i] <= level && level < r.l[i+1] {
+	for i := range r.n() - 1 {
+		if r.passes(i, level) {
 			at = i
 		}
 	}
 	if at < 0 {
 		return r.beyond(level)
 	}
-	w := (level - r.l[at]) / (r.l[at+1] - r.l[at])
+	w := max(0, (level-r.l[at])/(r.l[at+1]-r.l[at]))
 	o := found(r.p[at] + float64(w*(r.p[at+1]-r.p[at])))
 	o.se = r.crossingError(at, w, o.power, behind)
 	return o
@@ -139,16 +139,22 @@ func (r *reading) crossing(level float64, behind []int) outcome {
 
 // beyond tells on which side of the tested powers a level lies.
 func (r *reading) beyond(level float64) outcome {
-	if r.l[r.n()-1] > level {
+	if above(r.l[r.n()-1], level) {
 		return failed(AlreadyAbove)
 	}
 	return failed(NotReached)
 }
 
+// passes reports whether the straight line from stage i to the next passes a level upwards: stage
+// i is not yet above it, the next one is.
+func (c curve) passes(i int, level float64) bool {
+	return !above(c.l[i], level) && above(c.l[i+1], level)
+}
+
 // crossings counts how often straight lines between stages pass a level upwards.
 func (c curve) crossings(level float64) (n int) {
-	for i := 0; i+1 < c.n(); i++ {
-		if c.l[i] <= level && level < c.l[i+1] {
+	for i := range c.n() - 1 {
+		if c.passes(i, level) {
 			n++
 		}
 	}
