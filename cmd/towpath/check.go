@@ -9,8 +9,9 @@ func (a *app) checkCommand() *cobra.Command {
 		Use:   "check [PLAN]",
 		Short: "Say what is wrong with a plan, and what to think about",
 		Long: `check compiles the plan in a folder (by default the current one) and prints its findings. It writes
-no file, unless --fix asks it to make the proposed changes in the plan. An error means that no correct plan can be made; a warning or an advice is the coach's to
-weigh, and can be waived in the block with a reason.`,
+no file, unless --fix asks it to make the proposed changes in the plan. An error means that no correct
+plan can be made; a warning or an advice is the coach's to weigh, and can be waived in the block with a
+reason.`,
 		Args: upTo(1, "one plan"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if fix.value != "" {

@@ -75,7 +75,7 @@ func rootCommand(m machine) *cobra.Command {
 		Long: `towpath compiles a block spec into an athlete's sessions: placed on days, with targets in power,
 heart rate and effort, exported as calendar, workout files, JSON and CSV, with findings.
 
-A plan is a folder with .hcl files, or one such file. It proposes; the coach decides.
+A plan is a folder with .hcl files, or one such file. towpath proposes; the coach decides.
 
 Exit codes: 0 clean, or findings below an error; 1 errors found (see --strict);
 2 wrong use, a missing folder; 3 files that cannot be read or written.

@@ -32,7 +32,7 @@ type planFlags struct {
 func (f *planFlags) register(cmd *cobra.Command, strict, format bool) {
 	cmd.Flags().StringVar(&f.asOf, "as-of", "", "the `date` before which everything is past, as 2026-09-14")
 	cmd.Flags().StringArrayVar(&f.athletes, "athlete", nil, "only the athlete with this `key`; may be given several times")
-	f.strict, f.format = oneOf("error", "warning", "advice"), oneOf("text", "json")
+	f.strict = oneOf("error", "warning", "advice")
 	if strict {
 		cmd.Flags().Var(&f.strict, "strict", "the mildest `finding` that counts as an error: warning, or advice")
 		cmd.Flags().Lookup("strict").NoOptDefVal = "warning"
@@ -153,8 +153,7 @@ func texts(res compile.Result) map[string][]byte {
 }
 
 // display names a file as the reader can open it: from the current folder, or by its full path
-// where the plan was named so. Files that come with the
-// tool keep their name.
+// where the plan was named so. Files that come with the tool keep their name.
 func (c *compiled) display(name string) string {
 	for _, f := range c.Files {
 		if f.Name == name && f.Library {
@@ -217,6 +216,19 @@ func (f *planFlags) verdict(list diag.List) error {
 		return nil
 	}
 	return &exitError{code: code}
+}
+
+// refusal prints the findings of a plan that must not be shown, and gives the error that the command
+// ends with; nil for any other plan.
+func (a *app) refusal(c *compiled, f *planFlags) error {
+	verdict := f.verdict(c.Findings)
+	if verdict == nil {
+		return nil
+	}
+	if err := a.print(a.stderr, c, "text"); err != nil {
+		return err
+	}
+	return verdict
 }
 
 // severityOf reads the word that a flag takes.

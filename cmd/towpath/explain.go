@@ -37,11 +37,8 @@ and the source. WHAT is one of
 }
 
 func (a *app) explain(c *compiled, f *planFlags, what string) error {
-	if verdict := f.verdict(c.Findings); verdict != nil {
-		if err := a.print(a.stderr, c, "text"); err != nil {
-			return err
-		}
-		return verdict
+	if err := a.refusal(c, f); err != nil {
+		return err
 	}
 	var out bytes.Buffer
 	e := explainer{out: &out, c: c, told: map[string]bool{}, options: diag.TextOptions{Width: a.width(), Color: a.colored(a.stdout), Path: c.display, Source: cite}}
@@ -180,7 +177,9 @@ func (e *explainer) week(n int) error {
 }
 
 func (e *explainer) date(d units.Date) error {
+	var blocks []string
 	for _, p := range e.c.Prescriptions {
+		blocks = append(blocks, fmt.Sprintf("%s from %s for %s", p.Block.Key, p.Block.Start, weeks(len(p.Weeks))))
 		if p.Block.WeekOn(d) == nil {
 			continue
 		}
@@ -196,7 +195,7 @@ func (e *explainer) date(d units.Date) error {
 		}
 	}
 	if e.out.Len() == 0 {
-		return usageError("%s lies in no block", d)
+		return usageError("%s lies in no block; there is: %s", d, strings.Join(blocks, ", "))
 	}
 	return nil
 }

@@ -7,7 +7,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"towpath/internal/physiology"
 	"towpath/internal/rules"
 	"towpath/internal/spec"
 )
@@ -138,10 +137,9 @@ func (w *page) rule(r rules.Rule) {
 	if r.Limit != "" {
 		w.line("* A limit of your own: `limits { %s = … }`", r.Limit)
 	}
-	w.line("* What stands behind it: %s", r.Evidence)
+	w.line("* What stands behind it: %s", evidence(r))
 	for _, key := range r.Sources {
-		s := physiology.Sources[key]
-		w.line("* Source: %s (%d): %s. %s. doi:%s", s.Authors, s.Year, s.Title, s.Journal, s.DOI)
+		w.line("* Source: %s", reference(key))
 	}
 	w.gap()
 	w.text("```hcl\n" + strings.TrimRight(r.Bad(), "\n") + "\n```")

@@ -157,11 +157,7 @@ func (a *app) printRule(w io.Writer, r rules.Rule) {
 		limit = fmt.Sprintf("A limit of your own: limits { %s = … }. It is kept, or it is an error.", r.Limit)
 	}
 	part("Default", r.Default, limit)
-	evidence := r.Evidence
-	if r.Population != "" {
-		evidence += " Found in: " + strings.TrimSuffix(r.Population, ".") + "."
-	}
-	part("What stands behind it", evidence)
+	part("What stands behind it", evidence(r))
 	cited := make([]string, len(r.Sources)) // where there is none, the evidence has said so
 	for i, key := range r.Sources {
 		cited[i] = reference(key)
@@ -170,6 +166,14 @@ func (a *app) printRule(w io.Writer, r rules.Rule) {
 	verbatim("A plan that shows it", r.Bad())
 	verbatim("What is said of it", r.Finding())
 	verbatim("A plan that keeps it", r.Good())
+}
+
+// evidence is what stands behind a rule, and in whom it was found.
+func evidence(r rules.Rule) string {
+	if r.Population == "" {
+		return r.Evidence
+	}
+	return r.Evidence + " Found in: " + strings.TrimSuffix(r.Population, ".") + "."
 }
 
 // reference cites a source in full, and says where it was not read for this.

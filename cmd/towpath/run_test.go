@@ -135,6 +135,15 @@ func TestExitCodes(t *testing.T) {
 		{"show good", 0},
 		{"show broken", 1},
 		{"show nowhere", 2},
+		{"explain good week.2", 0},
+		{"explain good week.3", 2},
+		{"explain good", 2},
+		{"explain broken week.1", 1},
+		{"explain nowhere week.1", 2},
+		{"reference", 0},
+		{"check good --fix", 0},
+		{"check broken --fix", 0}, // the unit that was left out is written
+		{"check good --fix=all", 2},
 		{"fmt good", 0},
 		{"fmt --check good", 0},
 		{"fmt --check loose", 1},
@@ -170,7 +179,9 @@ type fullDisk struct{}
 func (fullDisk) Write([]byte) (int, error) { return 0, errors.New("no space left") }
 
 func TestOutputThatCannotBeWritten(t *testing.T) {
-	for _, args := range []string{"check good", "show good", "check good --format json"} {
+	for _, args := range []string{
+		"check good", "show good", "check good --format json", "explain good week.1", "rules", "reference", "version", "version --format json",
+	} {
 		try(t, "version") // makes the folder and goes there
 		m := machine{stdout: fullDisk{}, stderr: io.Discard, getenv: os.Getenv}
 		if got := run(strings.Fields(args), m); got != exitFailure {

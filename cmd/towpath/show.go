@@ -39,11 +39,8 @@ sessions. It fits itself to the terminal's width.`,
 }
 
 func (a *app) show(c *compiled, f *planFlags, plan string, width int) error {
-	if verdict := f.verdict(c.Findings); verdict != nil {
-		if err := a.print(a.stderr, c, "text"); err != nil {
-			return err
-		}
-		return verdict
+	if err := a.refusal(c, f); err != nil {
+		return err
 	}
 	var out bytes.Buffer
 	s := sheet{out: &out, width: width, color: a.colored(a.stdout)}

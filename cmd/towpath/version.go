@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"runtime/debug"
 
 	"github.com/spf13/cobra"
@@ -43,6 +44,21 @@ func versionOf(info *debug.BuildInfo) versionInfo {
 	return v
 }
 
+func (v versionInfo) text() string {
+	out := fmt.Sprintf("towpath %s\n", v.Version)
+	if v.Revision != nil {
+		changed := ""
+		if v.Modified != nil && *v.Modified {
+			changed = ", with changes"
+		}
+		out += fmt.Sprintf("revision %s%s\n", *v.Revision, changed)
+	}
+	if v.Go != "" {
+		out += fmt.Sprintf("built with %s\n", v.Go)
+	}
+	return out
+}
+
 // generator is how the program names itself in what it writes.
 func generator() string { return "towpath " + thisVersion().Version }
 
@@ -55,18 +71,13 @@ func (a *app) versionCommand() *cobra.Command {
 		RunE: func(*cobra.Command, []string) error {
 			v := thisVersion()
 			if format.value == "json" {
-				return printJSON(a.stdout, v)
-			}
-			fmt.Fprintf(a.stdout, "towpath %s\n", v.Version)
-			if v.Revision != nil {
-				changed := ""
-				if v.Modified != nil && *v.Modified {
-					changed = ", with changes"
+				if err := printJSON(a.stdout, v); err != nil {
+					return failure(err)
 				}
-				fmt.Fprintf(a.stdout, "revision %s%s\n", *v.Revision, changed)
+				return nil
 			}
-			if v.Go != "" {
-				fmt.Fprintf(a.stdout, "built with %s\n", v.Go)
+			if _, err := io.WriteString(a.stdout, v.text()); err != nil {
+				return failure(err)
 			}
 			return nil
 		},
