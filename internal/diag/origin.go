@@ -1,18 +1,15 @@
 package diag
 
 import (
-	"cmp"
 	"fmt"
 	"io"
 	"strings"
 )
 
 // WriteOrigin prints where a value comes from: what it is, the line that caused it, its source, and
-// beneath it, further in, what it was made from. The options are those of WriteText; Limit counts
-// levels here, all of them where it is 0. The error is the writer's.
+// beneath it, further in, what it was made from. The error is the writer's.
 func WriteOrigin(w io.Writer, origin Origin, files map[string][]byte, o TextOptions) error {
-	p := printer{texts: newTexts(files), o: o}
-	p.width = max(narrowest, cmp.Or(o.Width, defaultWidth))
+	p := newPrinter(files, o)
 	p.origin(origin, 0)
 	_, err := w.Write(p.out.Bytes())
 	return err
@@ -41,9 +38,6 @@ func (p *printer) origin(o Origin, depth int) {
 		}
 	}
 	p.source(below, o.SourceKey)
-	if p.o.Limit > 0 && depth+1 >= p.o.Limit {
-		return
-	}
 	for _, from := range o.From {
 		p.origin(from, depth+1)
 	}

@@ -13,29 +13,27 @@ import (
 const (
 	defaultWidth = 80 // columns
 	narrowest    = 24 // columns; below, nothing could be laid out
-	defaultLimit = 50 // diagnostics printed
+	mostPrinted  = 50 // diagnostics printed
 	relatedLimit = 5  // other places printed of one diagnostic
 	fixLimit     = 12 // lines printed of one fix
 	indent       = "   "
 )
 
-// TextOptions say how diagnostics are printed for a reader. The zero value prints 50 of them, 80
-// columns wide, without colour.
+// TextOptions say how diagnostics are printed for a reader. The zero value prints 80 columns wide,
+// without colour.
 type TextOptions struct {
 	Width  int                      // columns of the reader's terminal; 0: 80
-	Limit  int                      // diagnostics printed, the gravest first; 0: 50
 	Color  bool                     // escapes for bold and red; nothing depends on seeing them
 	Path   func(name string) string // how a file is named to the reader; nil: as it is
 	Source func(key string) string  // how a source is cited, "" where it is not; nil: never
 }
 
 // WriteText prints a list of diagnostics, in its order, with the lines of the text that they speak
-// of, and ends with their count. files holds the texts by name. What a coach wrote cannot reach the
+// of, and ends with their count. Of a list of more than 50 the gravest are printed. files holds the texts by name. What a coach wrote cannot reach the
 // terminal as anything but letters. The error is the writer's.
 func WriteText(w io.Writer, list List, files map[string][]byte, o TextOptions) error {
-	p := printer{texts: newTexts(files), o: o}
-	p.width = max(narrowest, cmp.Or(o.Width, defaultWidth))
-	shown := gravest(list, cmp.Or(o.Limit, defaultLimit))
+	p := newPrinter(files, o)
+	shown := gravest(list, mostPrinted)
 	for _, d := range shown {
 		p.diagnostic(d)
 		p.out.WriteByte('\n')
@@ -114,6 +112,10 @@ type printer struct {
 	out   bytes.Buffer
 	o     TextOptions
 	width int
+}
+
+func newPrinter(files map[string][]byte, o TextOptions) *printer {
+	return &printer{texts: newTexts(files), o: o, width: max(narrowest, cmp.Or(o.Width, defaultWidth))}
 }
 
 func (p *printer) line(format string, args ...any) {

@@ -128,6 +128,11 @@ func checkCalendar(cal *vcomponent) error {
 	if err := counts(cal, map[string][2]int{"PRODID": {1, 1}, "VERSION": {1, 1}, "CALSCALE": {0, 1}, "METHOD": {0, 0}}); err != nil {
 		return err
 	}
+	for _, l := range append(cal.all("NAME"), cal.all("X-WR-CALNAME")...) {
+		if _, err := unescape(l.value); err != nil {
+			return fmt.Errorf("%s: %w", l.name, err)
+		}
+	}
 	zones := map[string]bool{}
 	for _, z := range cal.components("VTIMEZONE") {
 		if err := counts(z, map[string][2]int{"TZID": {1, 1}}); err != nil {

@@ -2,6 +2,7 @@ package export
 
 import (
 	"encoding/csv"
+	"encoding/json"
 	"io"
 	"strconv"
 	"strings"
@@ -57,7 +58,7 @@ func csvRow(s *prescription.Session) []string {
 	row = append(row, threeCells(three(s.Load.TRIMP, trimpDecimals))...)
 	rpe := ""
 	if s.Load.SessionRPE != nil {
-		rpe = known(decimals(*s.Load.SessionRPE, sessionRPEDigits))
+		rpe = known(decimals(*s.Load.SessionRPE, sessionRPEDecimals))
 	}
 	return append(row, rpe, cell(s.Why), cell(s.Note))
 }
@@ -69,7 +70,7 @@ func rangeCells(r *units.Range[int]) []string {
 	return []string{strconv.Itoa(r.Low), strconv.Itoa(r.High)}
 }
 
-func threeCells[T ~[]byte](t *[3]T) []string {
+func threeCells(t *[3]json.RawMessage) []string {
 	out := make([]string, 3)
 	if t != nil {
 		for i, v := range t {
@@ -80,7 +81,7 @@ func threeCells[T ~[]byte](t *[3]T) []string {
 }
 
 // known is a printed number, empty where there is none.
-func known[T ~[]byte](number T) string {
+func known(number json.RawMessage) string {
 	if string(number) == "null" {
 		return ""
 	}

@@ -48,7 +48,7 @@ type File struct {
 // sessions, a workout file for each session, and last the manifest that names them all. An error
 // names the session or file that cannot be written; then there are no files at all.
 func Bundle(p *prescription.Prescription, findings diag.List, o Options) ([]File, error) {
-	names := WorkoutNames(p.Sessions)
+	names := workoutNames(p.Sessions)
 	makers := []maker{
 		{CalendarName, func(w io.Writer) error { return Calendar(w, p, o.Record) }},
 		{PlanName, func(w io.Writer) error { return JSON(w, p, findings, o.Files, o.Generator) }},

@@ -1,9 +1,9 @@
 package export
 
 import (
+	"fmt"
 	"io"
 	"strconv"
-	"strings"
 	"time"
 
 	ics "github.com/arran4/golang-ical"
@@ -105,16 +105,11 @@ func offset(seconds int) string {
 	if seconds < 0 {
 		sign, seconds = "-", -seconds
 	}
-	out := sign + twoDigits(seconds/3600) + twoDigits(seconds/60%60)
+	out := fmt.Sprintf("%s%02d%02d", sign, seconds/3600, seconds/60%60)
 	if s := seconds % 60; s != 0 {
-		out += twoDigits(s)
+		out += fmt.Sprintf("%02d", s)
 	}
 	return out
-}
-
-func twoDigits(n int) string {
-	s := strconv.Itoa(n)
-	return strings.Repeat("0", max(0, 2-len(s))) + s
 }
 
 // write folds lines at 75 octets and ends them with CR LF, as RFC 5545 section 3.1 wants.

@@ -14,15 +14,16 @@ import (
 	"towpath/internal/units"
 )
 
-// PlanSchema identifies the form of plan.json; schemas/plan.json describes it.
-const PlanSchema = "urn:towpath:schema:plan:1"
+// planSchema identifies the form of plan.json; schemas/plan.json describes it.
+const planSchema = "urn:towpath:schema:plan:1"
 
 // JSON writes the block with all targets, steps, loads and findings, and with the origin of each
 // session: the complete form, in which nothing is folded, cut or left out; only the parts that many
-// origins share are told once. What is not known is null. Keys, decimals and order are those of schemas/plan.json.
+// origins share are told once. What is not known is null. Keys, decimals and order are those of
+// schemas/plan.json.
 func JSON(w io.Writer, p *prescription.Prescription, findings diag.List, files map[string][]byte, generator string) error {
 	doc := planDoc{
-		Schema:    PlanSchema,
+		Schema:    planSchema,
 		Generator: generator,
 		Plan:      p.Block.PlanID,
 		Athlete:   p.Block.Athlete.Key,
@@ -193,11 +194,11 @@ func decimals(v float64, places int) json.RawMessage {
 
 // The decimals of plan.json, as its schema states them.
 const (
-	bandDecimals     = 1 // watts, beats and effort of bands and thresholds
-	workDecimals     = 0 // kilojoules
-	trimpDecimals    = 1
-	sessionRPEDigits = 0
-	monotonyDecimals = 2
+	bandDecimals       = 1 // watts, beats and effort of bands and thresholds
+	workDecimals       = 0 // kilojoules
+	trimpDecimals      = 1
+	sessionRPEDecimals = 0
+	monotonyDecimals   = 2
 )
 
 func pair[T ~float64](r *units.Range[T], places int) *[2]json.RawMessage {

@@ -137,7 +137,7 @@ func weekOf(w *prescription.Week) weekDoc {
 		doc.Mix = append(doc.Mix, mixDoc{m.Ride.Key, int(m.Wished), int(m.Placed)})
 	}
 	if r := w.Load.SessionRPE; r != nil {
-		doc.SessionRPE = &sessionRPEDoc{string(prescription.SessionRPE), decimals(*r, sessionRPEDigits)}
+		doc.SessionRPE = &sessionRPEDoc{string(prescription.SessionRPE), decimals(*r, sessionRPEDecimals)}
 	}
 	if w.Monotony != nil {
 		doc.Monotony = decimals(*w.Monotony, monotonyDecimals)

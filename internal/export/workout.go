@@ -196,13 +196,13 @@ func intensity(s *prescription.Step) typedef.Intensity {
 	return typedef.IntensityActive
 }
 
-// WorkoutNames names the workout files of sessions, in their order: "2026-09-15-steady.fit". A
+// workoutNames names the workout files of sessions, in their order: "2026-09-15-steady.fit". A
 // second session of the same ride on one day becomes "2026-09-15-steady-2.fit".
-func WorkoutNames(sessions []prescription.Session) []string {
+func workoutNames(sessions []prescription.Session) []string {
 	names := make([]string, len(sessions))
 	used := map[string]bool{}
 	for i := range sessions {
-		base := WorkoutName(&sessions[i])
+		base := workoutName(&sessions[i])
 		name := base
 		for n := 2; used[name]; n++ {
 			name = fmt.Sprintf("%s-%d", base, n)
@@ -213,9 +213,9 @@ func WorkoutNames(sessions []prescription.Session) []string {
 	return names
 }
 
-// WorkoutName is the name of a session's workout file without its ending, unique where a day has
+// workoutName is the name of a session's workout file without its ending, unique where a day has
 // one session of each ride.
-func WorkoutName(s *prescription.Session) string {
+func workoutName(s *prescription.Session) string {
 	ride := s.Ride
 	if ride == "" {
 		ride = s.Session

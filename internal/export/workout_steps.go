@@ -39,16 +39,14 @@ type flatStep struct {
 // flatten lowers steps to at most maxWorkoutSteps entries. Where they are too many, ramps lose
 // stairs first, down to one step that holds their whole range.
 func flatten(steps []prescription.Step) ([]flatStep, error) {
-	fewest := 0
 	for stairs := maxStairs(steps); ; stairs-- {
 		flat := sequence(nil, steps, stairs)
 		if len(flat) <= maxWorkoutSteps {
 			return flat, nil
 		}
-		fewest = len(flat)
 		if stairs <= 1 {
 			return nil, fmt.Errorf("needs %d steps in a workout file, which holds at most %d; fewer rounds or fewer steps in a round make it fit",
-				fewest, maxWorkoutSteps)
+				len(flat), maxWorkoutSteps)
 		}
 	}
 }

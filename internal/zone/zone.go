@@ -53,6 +53,7 @@ var index = sync.OnceValues(func() (map[string]*zip.File, error) {
 	return files, nil
 })
 
+// aliases maps old names to those in use, "Europe/Kiev" to "Europe/Kyiv".
 var aliases = sync.OnceValue(func() map[string]string {
 	out := map[string]string{}
 	for line := range strings.Lines(aliasText) {
@@ -90,13 +91,6 @@ func Load(name string) (*time.Location, error) {
 	return loc, nil
 }
 
-// Current gives the name in use of a zone that is known by an old one, "Europe/Kyiv" for
-// "Europe/Kiev"; ok is false for a name that needs no replacement.
-func Current(name string) (current string, ok bool) {
-	current, ok = aliases()[name]
-	return current, ok
-}
-
 // Names lists all names in use, sorted; old ones are left out.
 func Names() []string {
 	files, err := index()
@@ -121,14 +115,14 @@ func nearest(name string) string {
 		return ""
 	}
 	best, distance := "", len(want)/3+1
-	_, city := split(want)
+	place := city(want)
 	for _, n := range Names() {
 		have := fold(n)
 		if have == want {
 			return n
 		}
 		d := edits(want, have, distance)
-		if _, c := split(have); c == city && d >= distance && best == "" {
+		if city(have) == place && d >= distance && best == "" {
 			best = n
 		}
 		if d < distance {
@@ -142,12 +136,8 @@ func fold(name string) string {
 	return strings.ReplaceAll(strings.ToLower(strings.TrimSpace(name)), " ", "_")
 }
 
-func split(name string) (region, city string) {
-	if i := strings.LastIndexByte(name, '/'); i >= 0 {
-		return name[:i], name[i+1:]
-	}
-	return "", name
-}
+// city is a name without its region.
+func city(name string) string { return name[strings.LastIndexByte(name, '/')+1:] }
 
 // edits counts the insertions, deletions and replacements (Levenshtein) that turn a into b, and
 // gives up at limit.
