@@ -64,7 +64,7 @@ func (s *salvager) read(item hclsyntax.Tokens, body *hclsyntax.Body) {
 		return
 	}
 	part, problems := s.parse(item)
-	for _, attr := range inOrder(part.Attributes) {
+	for _, attr := range InOrder(part.Attributes) {
 		if first := body.Attributes[attr.Name]; first != nil {
 			s.diags.Add(setTwice(attr.Name, attr.NameRange, first.NameRange))
 			continue
@@ -235,7 +235,8 @@ func blockParts(item hclsyntax.Tokens) (header, inner hclsyntax.Tokens, ok bool)
 	return nil, nil, false
 }
 
-func inOrder(attrs hclsyntax.Attributes) []*hclsyntax.Attribute {
+// InOrder gives the settings of a body in the order of the text.
+func InOrder(attrs hclsyntax.Attributes) []*hclsyntax.Attribute {
 	var out []*hclsyntax.Attribute
 	for _, a := range attrs {
 		out = append(out, a)
