@@ -2,6 +2,7 @@ package spec
 
 import (
 	"fmt"
+	"path"
 	"slices"
 
 	"github.com/hashicorp/hcl/v2"
@@ -96,7 +97,10 @@ func (d *decoder) root(out *Spec) {
 			continue
 		}
 		n := newNode(Language(), Label{Header: topOf(f)}, f)
-		for _, a := range sortedAttributes(f.Body) {
+		for _, a := range syntax.InOrder(f.Body.Attributes) {
+			if a.Name == "include" {
+				continue // source has read it, and told of its mistakes
+			}
 			d.attribute(n, a, misspelt)
 		}
 		language = d.once(language, n, "language")
@@ -127,20 +131,11 @@ func (d *decoder) once(first, n *node, name string) *node {
 		return first
 	case first == nil:
 		return n
-	case name == "language" && folder(first.file.Name) != folder(n.file.Name):
+	case name == "language" && path.Dir(first.file.Name) != path.Dir(n.file.Name):
 		return first
 	}
 	d.report(codeDoubleName, n.written[name], fmt.Sprintf("The plan says its %s twice", name), "Keep one of the two.", diagRelated("the first one", first.written[name]))
 	return first
-}
-
-func folder(name string) string {
-	for i := len(name) - 1; i >= 0; i-- {
-		if name[i] == '/' {
-			return name[:i]
-		}
-	}
-	return ""
 }
 
 // topOf is the first word of a file, where what the file lacks is reported.

@@ -3,7 +3,6 @@ package spec
 // The codes of this stage's diagnostics. They are part of the output: never renamed, never reused.
 const (
 	codeCycle        = "cycle"             // values of let that need each other
-	codeDeprecated   = "deprecated"        // a name that is going away
 	codeDoubleBlock  = "double-block"      // a block given twice where one is allowed
 	codeDoubleName   = "double-name"       // one name for two things
 	codeLabel        = "label"             // the name after a block's word is missing, too much or malformed

@@ -19,20 +19,19 @@ type Input struct {
 
 // decoder holds what the steps of one decoding share.
 type decoder struct {
-	in        Input
-	diags     diag.List
-	bytes     map[string][]byte // by file name
-	labels    map[Ref]*Label    // all blocks that a reference can name
-	lets      map[string]*let
-	letOrder  []*let
-	letStack  []*let
-	functions map[string]Function
-	loops     int                 // rounds of for so far
-	work      int                 // expressions computed so far
-	made      int                 // bytes of texts put together so far
-	searches  int                 // searches for a nearest word so far
-	byKind    map[string][]string // keys of labels, sorted, once labels are complete
-	broken    bool                // some file has syntax errors: what is missing may stand in the unread part
+	in       Input
+	diags    diag.List
+	bytes    map[string][]byte // by file name
+	labels   map[Ref]*Label    // all blocks that a reference can name
+	lets     map[string]*let
+	letOrder []*let
+	letStack []*let
+	loops    int                 // rounds of for so far
+	work     int                 // expressions computed so far
+	made     int                 // bytes of texts put together so far
+	searches int                 // searches for a nearest word so far
+	byKind   map[string][]string // keys of labels, sorted, once labels are complete
+	broken   bool                // some file has syntax errors: what is missing may stand in the unread part
 }
 
 // Decode reads the files as one specification: labels and let values first, since blocks may name
@@ -42,10 +41,7 @@ type decoder struct {
 // Files with syntax errors are not decoded, since most of what could be said of them would be an
 // echo of those errors. Their labels count as existing.
 func Decode(in Input) (*Spec, diag.List) {
-	d := &decoder{in: in, bytes: map[string][]byte{}, labels: map[Ref]*Label{}, lets: map[string]*let{}, functions: map[string]Function{}}
-	for _, f := range Functions() {
-		d.functions[f.Name] = f
-	}
+	d := &decoder{in: in, bytes: map[string][]byte{}, labels: map[Ref]*Label{}, lets: map[string]*let{}}
 	for _, f := range in.Files {
 		d.bytes[f.Name] = f.Bytes
 		d.broken = d.broken || f.Broken || f.Body == nil
@@ -218,7 +214,7 @@ func (d *decoder) block(f *syntax.File, b *hclsyntax.Block, t *BlockType) *node 
 	n := newNode(t, *labelOf(b, f), f)
 	d.checkLabel(b, t)
 	misspelt := map[string]bool{} // names that an unknown one probably meant
-	for _, a := range sortedAttributes(b.Body) {
+	for _, a := range syntax.InOrder(b.Body.Attributes) {
 		d.attribute(n, a, misspelt)
 	}
 	for _, inner := range b.Body.Blocks {
@@ -242,9 +238,6 @@ func (d *decoder) attribute(n *node, a *hclsyntax.Attribute, misspelt map[string
 		return
 	}
 	n.written[a.Name] = a.NameRange
-	if name.Deprecated != "" {
-		d.diags.Add(diag.Diagnostic{Code: codeDeprecated, Severity: diag.Warning, Subject: a.NameRange, Summary: a.Name + " is going away", Detail: "Write " + name.Deprecated + "."})
-	}
 	v := d.eval(a.Expr, nil)
 	if it, ok := d.convert(v, &name.Type, a.Name); ok {
 		n.items[a.Name] = it
@@ -284,7 +277,7 @@ func (d *decoder) innerBlock(n *node, b *hclsyntax.Block, misspelt map[string]bo
 func (d *decoder) missing(n *node, misspelt map[string]bool) {
 	for i := range n.block.Names {
 		name := &n.block.Names[i]
-		if _, ok := n.written[name.Name]; ok || !name.Required || misspelt[name.Name] {
+		if !name.Required || n.wrote(name.Name) || misspelt[name.Name] {
 			continue
 		}
 		d.report(codeMissingValue, n.Header, fmt.Sprintf("%s lacks %s", n.title(), name.Name), fmt.Sprintf("%s Write, for example, %s = %s.", name.Doc, name.Name, name.Example))

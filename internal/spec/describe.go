@@ -27,7 +27,7 @@ func (t Type) describe() string {
 	case Count:
 		return fmt.Sprintf("a whole number from %d to %d", t.Min, t.Max)
 	case EffortNumber:
-		return "an effort from 6 to 20"
+		return fmt.Sprintf("an effort from %d to %d", t.Min, t.Max)
 	case CountRange:
 		return fmt.Sprintf("a whole number or a range, from %d to %d", t.Min, t.Max)
 	case WeekList:
@@ -57,12 +57,9 @@ func (t Type) Rows() []Name {
 func quotedWords(words []string) string {
 	out := make([]string, len(words))
 	for i, w := range words {
-		out[i] = fmt.Sprintf("%q", w)
+		out[i] = quoted(w)
 	}
-	if len(out) < 2 {
-		return strings.Join(out, "")
-	}
-	return strings.Join(out[:len(out)-1], ", ") + " or " + out[len(out)-1]
+	return inWords(out, "or")
 }
 
 // Describe says how the label of a block is written, "" where it has none.

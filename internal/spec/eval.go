@@ -154,7 +154,16 @@ func (d *decoder) number(n float64, at hcl.Range) value {
 		d.report(codeOutOfRange, at, "The number is too large", "Numbers in a plan stay below 1 000 000 000.")
 		return value{at: at}
 	}
-	return value{form: number, at: at, number: math.Round(n*roundingTo) / roundingTo, leaves: 1}
+	return value{form: number, at: at, number: rounded(n), leaves: 1}
+}
+
+// rounded keeps nine decimals, and no minus zero, which would be spelled with its sign.
+func rounded(n float64) float64 {
+	n = math.Round(n*roundingTo) / roundingTo
+	if n == 0 {
+		return 0
+	}
+	return n
 }
 
 // text makes a text, if it is not too long.

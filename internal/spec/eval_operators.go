@@ -2,6 +2,7 @@ package spec
 
 import (
 	"fmt"
+	"math"
 
 	"github.com/hashicorp/hcl/v2"
 	"github.com/hashicorp/hcl/v2/hclsyntax"
@@ -71,11 +72,8 @@ func (d *decoder) arithmetic(x *hclsyntax.BinaryOpExpr, op string, a, b float64)
 
 // modulo is the remainder with the sign of a.
 func modulo(a, b float64) float64 {
-	q := a / b
-	if q < 0 {
-		return a - float64(b*-float64(int64(-q)))
-	}
-	return a - float64(b*float64(int64(q)))
+	whole := math.Trunc(rounded(a / b)) // 0.3 / 0.1 is 2.9999999999999996
+	return a - float64(b*whole)
 }
 
 // equal compares. Texts with a unit are refused: "60 min" and "1 h" are different texts.

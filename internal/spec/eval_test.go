@@ -10,10 +10,7 @@ import (
 // evaluate computes one expression in a plan with two athletes.
 func evaluate(t *testing.T, src string) (value, *decoder) {
 	t.Helper()
-	d := &decoder{bytes: map[string][]byte{"x": []byte(src)}, labels: map[Ref]*Label{{"athlete", "signe"}: {}, {"athlete", "joao"}: {}}, lets: map[string]*let{}, functions: map[string]Function{}}
-	for _, f := range Functions() {
-		d.functions[f.Name] = f
-	}
+	d := &decoder{bytes: map[string][]byte{"x": []byte(src)}, labels: map[Ref]*Label{{"athlete", "signe"}: {}, {"athlete", "joao"}: {}}, lets: map[string]*let{}}
 	d.sortKeys()
 	x, diags := hclsyntax.ParseExpression([]byte(src), "x", hcl.InitialPos)
 	if diags.HasErrors() {
@@ -29,6 +26,8 @@ func TestEval(t *testing.T) {
 		{`0.1 + 0.2 == 0.3`, "true"},
 		{`7 % 3`, "1"},
 		{`-7 % 3`, "-1"},
+		{`0.3 % 0.1`, "0"},
+		{`"${0 * -1} min"`, "0 min"},
 		{`7 / 2`, "3.5"},
 		{`-(3 - 5)`, "2"},
 		{`2 < 3 && 3 <= 3 && 4 > 3 && 3 >= 3`, "true"},

@@ -30,22 +30,22 @@ type argError struct {
 }
 
 // Functions lists the functions of the language: quantities are computed by these alone.
-func Functions() []Function {
-	return []Function{
-		{"scale", "scale(quantity, factor)", "A quantity, or a range of one, times a number.", `scale("60 min", 1.5) is "90 min"`, []form{text, number}, scale},
-		{"plus", "plus(a, b)", "The sum of two quantities of one kind.", `plus("1 h", "45 min") is "105 min"`, []form{text, text}, sum(1)},
-		{"minus", "minus(a, b)", "The difference of two quantities of one kind.", `minus("142 W", "10 W") is "132 W"`, []form{text, text}, sum(-1)},
-		{"least", "least(a, b)", "The smaller of two quantities of one kind.", `least("60 min", "1 h 15 min") is "60 min"`, []form{text, text}, pick(-1)},
-		{"most", "most(a, b)", "The larger of two quantities of one kind.", `most("60 min", "1 h 15 min") is "75 min"`, []form{text, text}, pick(1)},
-		{"total", "total(list)", "The sum of the quantities in a list.", `total(["1 h", "30 min"]) is "90 min"`, []form{sequence}, total},
-		{"date_add", "date_add(date, days)", "A date some days or weeks later.", `date_add("2026-10-05", "7 days") is "2026-10-12"`, []form{text, text}, dateAdd},
-		{"weekday", "weekday(date)", "The day of the week of a date.", `weekday("2026-10-05") is "monday"`, []form{text}, weekday},
-	}
+func Functions() []Function { return functions }
+
+var functions = []Function{
+	{"scale", "scale(quantity, factor)", "A quantity, or a range of one, times a number.", `scale("60 min", 1.5) is "90 min"`, []form{text, number}, scale},
+	{"plus", "plus(a, b)", "The sum of two quantities of one kind.", `plus("1 h", "45 min") is "105 min"`, []form{text, text}, sum(1)},
+	{"minus", "minus(a, b)", "The difference of two quantities of one kind.", `minus("142 W", "10 W") is "132 W"`, []form{text, text}, sum(-1)},
+	{"least", "least(a, b)", "The smaller of two quantities of one kind.", `least("60 min", "1 h 15 min") is "60 min"`, []form{text, text}, pick(-1)},
+	{"most", "most(a, b)", "The larger of two quantities of one kind.", `most("60 min", "1 h 15 min") is "75 min"`, []form{text, text}, pick(1)},
+	{"total", "total(list)", "The sum of the quantities in a list.", `total(["1 h", "30 min"]) is "90 min"`, []form{sequence}, total},
+	{"date_add", "date_add(date, days)", "A date some days or weeks later.", `date_add("2026-10-05", "7 days") is "2026-10-12"`, []form{text, text}, dateAdd},
+	{"weekday", "weekday(date)", "The day of the week of a date.", `weekday("2026-10-05") is "monday"`, []form{text}, weekday},
 }
 
 func functionNames() []string {
 	var out []string
-	for _, f := range Functions() {
+	for _, f := range functions {
 		out = append(out, f.Name)
 	}
 	return out
@@ -60,8 +60,8 @@ func (d *decoder) call(x *hclsyntax.FunctionCallExpr, in *scope) value {
 		args[i] = d.eval(a, in)
 		bad = bad || args[i].form == failed || slices.ContainsFunc(args[i].items, func(v value) bool { return v.form == failed })
 	}
-	f, ok := d.functions[x.Name]
-	if !ok {
+	which := slices.IndexFunc(functions, func(f Function) bool { return f.Name == x.Name })
+	if which < 0 {
 		near := d.nearest(x.Name, functionNames())
 		diagnostic := d.diagnostic(codeUnknownName, x.NameRange, fmt.Sprintf("There is no function %s", x.Name), didYouMean(near)+"The functions are "+some(functionNames())+".")
 		if near != "" {
@@ -70,6 +70,7 @@ func (d *decoder) call(x *hclsyntax.FunctionCallExpr, in *scope) value {
 		d.diags.Add(diagnostic)
 		return out
 	}
+	f := functions[which]
 	if len(args) != len(f.args) || x.ExpandFinal {
 		d.report(codeWrongType, x.Range(), fmt.Sprintf("%s takes %d values; %d are given", f.Name, len(f.args), len(args)), fmt.Sprintf("It is written %s: %s.", f.Use, f.Example))
 		return out

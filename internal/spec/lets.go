@@ -10,6 +10,7 @@ import (
 	"github.com/zclconf/go-cty/cty"
 
 	"towpath/internal/diag"
+	"towpath/internal/syntax"
 )
 
 // let is a value of the plan's own. It is computed when it is first needed.
@@ -40,7 +41,7 @@ func (d *decoder) collectLets(b *hclsyntax.Block, brokenFile bool) {
 			d.report(codeUnknownBlock, inner.TypeRange, "let holds values, not blocks", fmt.Sprintf("Write name = value; a block %s stands outside of let.", inner.Type))
 		}
 	}
-	for _, a := range sortedAttributes(b.Body) {
+	for _, a := range syntax.InOrder(b.Body.Attributes) {
 		if first := d.lets[a.Name]; first != nil && brokenFile {
 			continue
 		} else if first != nil {
@@ -146,13 +147,4 @@ func keyValue(v cty.Value) value {
 		return value{form: number, number: n}
 	}
 	return value{}
-}
-
-func sortedAttributes(b *hclsyntax.Body) []*hclsyntax.Attribute {
-	out := make([]*hclsyntax.Attribute, 0, len(b.Attributes))
-	for _, a := range b.Attributes {
-		out = append(out, a)
-	}
-	slices.SortFunc(out, func(a, b *hclsyntax.Attribute) int { return a.NameRange.Start.Byte - b.NameRange.Start.Byte })
-	return out
 }

@@ -1,13 +1,14 @@
 package spec
 
 import (
+	"math"
 	"slices"
 	"strings"
 )
 
-// nearest gives the word that was most likely meant: one that differs from got by few letters,
+// Nearest gives the word that was most likely meant: one that differs from got by few letters,
 // or "" where none does. Of equally near words the first in alphabetical order is taken.
-func nearest(got string, words []string) string {
+func Nearest(got string, words []string) string {
 	best, bestDistance := "", 1+max(1, len(got)/3)
 	for _, w := range slices.Sorted(slices.Values(words)) {
 		if d := distance(strings.ToLower(got), w); d < bestDistance && d < len(w) {
@@ -21,7 +22,7 @@ func nearest(got string, words []string) string {
 func distance(a, b string) int {
 	x, y := []rune(a), []rune(b)
 	if len(x) > maxWord || len(y) > maxWord {
-		return maxWord
+		return math.MaxInt
 	}
 	before, last, row := make([]int, len(y)+1), make([]int, len(y)+1), make([]int, len(y)+1)
 	for j := range last {

@@ -15,9 +15,7 @@ import (
 func (d *decoder) traversal(t hcl.Traversal, at hcl.Range, in *scope) value {
 	root := t.RootName()
 	if v, ok := in.find(root); ok {
-		v.from = d.writtenAt(v)
-		v.at, v.literal = at, false
-		return d.into(v, t[1:], at)
+		return d.into(d.used(v, at), t[1:], at)
 	}
 	if root == letBlock.Kind {
 		return d.letValue(t, at)
@@ -229,7 +227,7 @@ func (d *decoder) nearest(got string, words []string) string {
 	if d.searches++; d.searches > most || len(words) > maxItems {
 		return ""
 	}
-	return nearest(got, words)
+	return Nearest(got, words)
 }
 
 func didYouMean(word string) string {

@@ -1,7 +1,7 @@
 package spec
 
 // The language is one table: blocks, the names in them, and the kind of value behind each name.
-// Decoding walks it; the reference text, completion and hover read the same entries.
+// Decoding walks it, and the reference text is written from it.
 
 // Kind is a kind of value.
 type Kind int
@@ -23,13 +23,14 @@ const (
 	HeartRateText              // "128 bpm"
 	HeartRateRange             // "112-128 bpm"
 	LactateText                // "1.8 mmol/L"
-	EffortNumber               // 11
+	EffortNumber               // 11, between Min and Max
 	EffortRange                // "9-12"
 	CadenceRange               // "85-95 rpm"
 	MassText                   // "58 kg"
 	ShareText                  // "8 %"
 	ShareRange                 // "67-100 %"
 	DurationText               // "1 h 15 min"
+	WeekText                   // "6 h 15 min", or "0 min" for a week off
 	AmountText                 // "25 min" or "8 %"
 	FirstAmount                // "5 h" or "100 % of recent"
 	DayText                    // "4 h, 08:30, outdoor or 2 h indoor"
@@ -53,13 +54,12 @@ type Type struct {
 
 // Name is a name that can be set in a block or row.
 type Name struct {
-	Name       string
-	Type       Type
-	Required   bool
-	Default    string // as the coach would write it, or in words; "" where leaving it out means nothing
-	Doc        string // what it means, for a coach
-	Example    string // a value as it stands in a plan
-	Deprecated string // what to write instead; "" for a name in use
+	Name     string
+	Type     Type
+	Required bool
+	Default  string // as the coach would write it, or in words; "" where leaving it out means nothing
+	Doc      string // what it means, for a coach
+	Example  string // a value as it stands in a plan
 }
 
 // LabelRule says what follows the word of a block.
@@ -76,14 +76,13 @@ const (
 
 // BlockType is a kind of block.
 type BlockType struct {
-	Kind    string
-	Label   LabelRule
-	Many    bool // may be given several times
-	AnyName bool // holds names of the coach's own
-	Doc     string
-	Names   []Name
-	Blocks  []*BlockType
-	Later   []string // names and blocks that later versions bring
+	Kind   string
+	Label  LabelRule
+	Many   bool // may be given several times
+	Doc    string
+	Names  []Name
+	Blocks []*BlockType
+	Later  []string // names and blocks that later versions bring
 }
 
 // Language is the whole language: a plan's top level.
@@ -105,7 +104,7 @@ var language = BlockType{
 const languageVersion = 1
 
 var letBlock = BlockType{
-	Kind: "let", Many: true, AnyName: true,
+	Kind: "let", Many: true,
 	Doc: "Values of the plan's own, used as let.name anywhere in the plan.",
 }
 

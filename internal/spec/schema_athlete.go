@@ -12,7 +12,7 @@ var athleteBlock = BlockType{
 		{Name: "mass", Type: Type{Kind: MassText}, Doc: "Body mass.", Example: `"58 kg"`},
 		{Name: "time_zone", Type: Type{Kind: Text}, Doc: "The rider's time zone, as continent and city.", Example: `"Europe/Tallinn"`},
 		{Name: "background", Type: choice("new", "returning", "regular", "trained"), Doc: "How used the rider is to regular riding.", Example: `"regular"`},
-		{Name: "recent", Type: list(Type{Kind: DurationText}), Doc: "Time ridden in each of the last weeks, oldest first.", Example: `["3 h 30 min", "4 h", "3 h 45 min", "4 h 15 min"]`},
+		{Name: "recent", Type: list(Type{Kind: WeekText}), Doc: "Time ridden in each of the last weeks, oldest first; \"0 min\" for a week without a ride.", Example: `["3 h 30 min", "4 h", "3 h 45 min", "4 h 15 min"]`},
 		{Name: "recent_until", Type: Type{Kind: DateText}, Default: "the day before the block starts", Doc: "The last day of the last recent week.", Example: `"2026-09-13"`},
 		{Name: "longest", Type: Type{Kind: DurationText}, Doc: "The longest ride of the last 30 days.", Example: `"2 h 40 min"`},
 		{Name: "power_meter", Type: Type{Kind: Truth}, Default: "true", Doc: "false where the rider has none: heart rate or effort leads.", Example: "false"},

@@ -73,7 +73,7 @@ var weekBlock = BlockType{
 	Kind: "week", Label: NumberLabel, Many: true,
 	Doc: "A week in the coach's own hand: a total, a note, pinned days.",
 	Names: []Name{
-		{Name: "hours", Type: Type{Kind: DurationText}, Doc: "The week's total.", Example: `"8 h 45 min"`},
+		{Name: "hours", Type: Type{Kind: WeekText}, Doc: "The week's total; \"0 min\" for a week off.", Example: `"8 h 45 min"`},
 		{Name: "note", Type: Type{Kind: Text}, Doc: "A word to the rider.", Example: `"Learn to eat on the bike."`},
 		pinName("monday"), pinName("tuesday"), pinName("wednesday"), pinName("thursday"),
 		pinName("friday"), pinName("saturday"), pinName("sunday"),

@@ -151,10 +151,7 @@ func TestFunctionExamples(t *testing.T) {
 			t.Errorf("%s: the example %q shows no result", f.Name, f.Example)
 			continue
 		}
-		d := &decoder{bytes: map[string][]byte{"example": []byte(call)}, functions: map[string]Function{}}
-		for _, g := range Functions() {
-			d.functions[g.Name] = g
-		}
+		d := &decoder{bytes: map[string][]byte{"example": []byte(call)}}
 		x, diags := hclsyntax.ParseExpression([]byte(call), "example", hcl.InitialPos)
 		if diags.HasErrors() {
 			t.Fatalf("%s: %v", call, diags)

@@ -25,7 +25,7 @@ var stageNames = []Name{
 	{Name: "duration", Type: Type{Kind: DurationText}, Default: "the test's stage", Doc: "Time ridden, where it differs: a last stage that was cut short.", Example: `"2 min 30 s"`},
 	{Name: "heart_rate", Type: Type{Kind: HeartRateText}, Doc: "Heart rate at its end.", Example: `"95 bpm"`},
 	{Name: "lactate", Type: Type{Kind: LactateText}, Doc: "Blood lactate at its end.", Example: `"1.1 mmol/L"`},
-	{Name: "rpe", Type: Type{Kind: EffortNumber}, Doc: "Perceived effort at its end, 6 to 20.", Example: "7"},
+	{Name: "rpe", Type: Type{Kind: EffortNumber, Min: 6, Max: 20}, Doc: "Perceived effort at its end, 6 to 20.", Example: "7"},
 }
 
 var readByLabBlock = BlockType{

@@ -232,6 +232,29 @@ func checkFixes(t *testing.T, in Input, diags diag.List) {
 	}
 }
 
+func TestNearest(t *testing.T) {
+	codes := []string{"weekly-growth", "session-spike", "long-share", "rest-day", "band-jump"}
+	long := strings.Repeat("x", 90)
+	for got, want := range map[string]string{
+		"weekly-grwth": "weekly-growth", "session-spikes": "session-spike", "longshare": "long-share", "rest-dya": "rest-day", "Band-Jump": "band-jump",
+		"cadence": "", "": "", "xx": "", long: "",
+	} {
+		if near := Nearest(got, append(codes, long+"y", "x")); near != want {
+			t.Errorf("nearest to %q: got %q, want %q", got, near, want)
+		}
+	}
+}
+
+// TestInclude: source reads the list and tells of its mistakes; nothing is said twice.
+func TestInclude(t *testing.T) {
+	for _, value := range []string{`["../library"]`, `"../library"`, "library", `["${library}"]`} {
+		file := parse("case.hcl", []byte("language = 1\nid = \"include1\"\ninclude = "+value+"\n"))
+		if _, diags := Decode(Input{Files: []*syntax.File{file}}); len(diags) > 0 {
+			t.Errorf("include = %s: got %v", value, diags)
+		}
+	}
+}
+
 func TestLibraryIsClean(t *testing.T) {
 	files := libraryFiles(t)
 	s, diags := Decode(Input{Files: files})

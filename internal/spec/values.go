@@ -3,7 +3,6 @@ package spec
 import (
 	"errors"
 	"fmt"
-	"math"
 	"regexp"
 	"slices"
 	"strconv"
@@ -69,6 +68,7 @@ var readers = map[Kind]reader{
 	ShareText:      {"a share", `"8 %"`, "%", read(units.ParseShare)},
 	ShareRange:     {"a share or a range of it", `"67-100 %"`, "%", read(units.ParseShareRange)},
 	DurationText:   {"a duration", `"1 h 15 min"`, "min", read(parsePositive)},
+	WeekText:       {"a duration", `"1 h 15 min"`, "min", read(parseWeek)},
 	AmountText:     {"a duration or a share", `"25 min" or "8 %"`, "", read(parseAmount)},
 	FirstAmount:    {"a duration or a share of the recent weeks", `"5 h" or "100 % of recent"`, "", read(parseFirst)},
 	DayText:        {"what a day can hold", `"75 min, 18:30, indoor"`, "min", read(parseDay)},
@@ -106,10 +106,6 @@ func (d *decoder) asText(v value, t *Type, name string) (item, bool) {
 }
 
 func (d *decoder) wrongWord(v value, words []string, name string) {
-	var choices []string
-	for _, w := range words {
-		choices = append(choices, quoted(w))
-	}
 	diagnostic := d.diagnostic(codeWrongValue, v.at, fmt.Sprintf("%s cannot be %s", name, shown(v.text)), "")
 	if near := d.nearest(v.text, words); near != "" {
 		diagnostic.Detail = didYouMean(quoted(near))
@@ -117,7 +113,7 @@ func (d *decoder) wrongWord(v value, words []string, name string) {
 			diagnostic.Fix = replace("Write "+quoted(near), v.at, quoted(near))
 		}
 	}
-	diagnostic.Detail += "It is " + inWords(choices, "or") + "."
+	diagnostic.Detail += "It is " + quotedWords(words) + "."
 	diagnostic.Related = d.origin(v)
 	d.diags.Add(diagnostic)
 }
@@ -230,7 +226,7 @@ func (d *decoder) notText(v value, t *Type, name string) {
 		if d.origin(v) == nil {
 			diagnostic.Fix = replace("Write "+quoted(with), v.at, quoted(with))
 		}
-	} else if t.Kind == DurationText {
+	} else if t.Kind == DurationText || t.Kind == WeekText {
 		diagnostic.Detail += fmt.Sprintf(" Write \"%s h\" or \"%s min\".", n, n)
 	}
 	d.diags.Add(diagnostic)
@@ -246,7 +242,7 @@ func withUnit(n float64, t *Type, r reader, name string) (string, bool) {
 	switch {
 	case unit == "%" && n > -1 && n < 1 && n != 0:
 		n *= 100
-	case t.Kind == DurationText && name == "hours", t.Kind == FirstAmount && n <= mostHours:
+	case t.Kind == WeekText && name == "hours", t.Kind == FirstAmount && n <= mostHours:
 		unit = "h"
 	case t.Kind == FirstAmount:
 		unit = "% " + ofRecent
@@ -255,7 +251,7 @@ func withUnit(n float64, t *Type, r reader, name string) (string, bool) {
 	case t.Kind == Text || t.Kind == PlanKey:
 		return spell(n), true
 	}
-	s := spell(math.Round(n*roundingTo) / roundingTo)
+	s := spell(rounded(n))
 	if unit != "" {
 		s += " " + unit
 	}

@@ -174,9 +174,6 @@ func (d *decoder) asTruth(v value, name string) (item, bool) {
 // asCount reads a whole number within its bounds.
 func (d *decoder) asCount(v value, t *Type, name string) (item, bool) {
 	low, high := t.Min, t.Max
-	if t.Kind == EffortNumber {
-		low, high = 6, 20 // the scale's own ends
-	}
 	if v.form != number {
 		diagnostic := d.diagnostic(codeWrongType, v.at, fmt.Sprintf("%s is a whole number; this is %s", name, v.form), fmt.Sprintf("Write a number from %d to %d, without quotes.", low, high))
 		if n, err := strconv.Atoi(v.text); err == nil && v.literal && n >= low && n <= high {
@@ -229,13 +226,8 @@ func (d *decoder) asCounts(v value, t *Type, name string) (item, bool) {
 		case e.form == text:
 			found, wrong := readSpans(e.text, t, example)
 			if wrong != nil {
-				d.unreadable(e, t, reader{what: what, example: example, read: func(s string) (any, error) {
-					_, err := readSpans(s, t, example)
-					if err != nil {
-						return nil, err
-					}
-					return nil, nil
-				}}, name, wrong)
+				spans := func(s string) ([]span, error) { return readSpans(s, t, example) }
+				d.unreadable(e, t, reader{what: what, example: example, read: read(spans)}, name, wrong)
 				return item{}, false
 			}
 			spans = append(spans, found...)

@@ -11,6 +11,7 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"github.com/hashicorp/hcl/v2"
 
+	"towpath/internal/syntax"
 	"towpath/internal/units"
 )
 
@@ -105,6 +106,27 @@ func TestReplacedBuiltIn(t *testing.T) {
 	}
 	if found != 1 {
 		t.Errorf("there are %d sessions named steady, want 1", found)
+	}
+}
+
+// TestWeekOff: a week may hold nothing where a ride may not.
+func TestWeekOff(t *testing.T) {
+	for text, want := range map[string]string{
+		`block "b" {` + "\n week \"1\" {\n hours = \"0 min\"\n }\n}": "",
+		`athlete "a" { recent = ["3 h", "0 min"] }`:                  "",
+		`athlete "a" { recent = ["3 h", "-1 h"] }`:                   `"-1 h" is not a duration`,
+		`athlete "a" { longest = "0 min" }`:                          `"0 min" is not a duration`,
+	} {
+		_, diags := Decode(Input{Files: []*syntax.File{parse("case.hcl", []byte("language = 1\nid = \"weekoff1\"\n"+text))}})
+		got := ""
+		for _, d := range diags {
+			if d.Code == codeWrongUnit {
+				got += d.Summary
+			}
+		}
+		if got != want {
+			t.Errorf("%s: got %q, want %q", text, got, want)
+		}
 	}
 }
 

@@ -21,6 +21,15 @@ func parsePositive(s string) (units.Duration, error) {
 	return v, err
 }
 
+// parseWeek reads a week's time, which may be nothing: a week off.
+func parseWeek(s string) (units.Duration, error) {
+	v, err := units.ParseDuration(s)
+	if err == nil && v < 0 {
+		err = &units.Error{Length: len(s), Found: s, Wanted: "a duration from 0 min"}
+	}
+	return v, err
+}
+
 // parseAmount reads "25 min" or "8 %".
 func parseAmount(s string) (Amount, error) {
 	if strings.Contains(s, "%") {
@@ -74,7 +83,7 @@ func parseFirst(s string) (Amount, error) {
 type span struct{ low, high int }
 
 // readSpans reads "4", "4-5" and, for week numbers, "3, 5-7".
-func readSpans(s string, t *Type, example string) ([]span, *units.Error) {
+func readSpans(s string, t *Type, example string) ([]span, error) {
 	var out []span
 	offset := 0
 	for _, part := range strings.Split(s, ",") {
@@ -251,7 +260,7 @@ func (day *Day) addRoom(word string, limit *units.Minutes, place *string) *units
 		}
 		return &units.Error{
 			Length: len(word), Found: word, Wanted: "a duration, an hour such as 18:30, outdoor or indoor, or easy",
-			Repair: nearest(word, []string{"outdoor", "indoor", "easy"}),
+			Repair: Nearest(word, []string{"outdoor", "indoor", "easy"}),
 		}
 	}
 	const day24 = 24 * 60
