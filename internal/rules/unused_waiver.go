@@ -6,6 +6,7 @@ import (
 
 	"towpath/internal/diag"
 	"towpath/internal/plan"
+	"towpath/internal/spec"
 )
 
 var unusedWaiver = Rule{
@@ -35,7 +36,7 @@ func unusedWaivers(b *plan.Block, w *waivers, found diag.List) (out []finding) {
 		case !known:
 			f.summary = fmt.Sprintf("There is no rule %q to waive", v.Code)
 			f.detail = "`towpath rules` lists the codes"
-			if near := nearest(v.Code, Codes()); near != "" {
+			if near := spec.Nearest(v.Code, Codes()); near != "" {
 				f.detail = fmt.Sprintf("The nearest is %q. ", near) + f.detail
 			}
 		case slices.ContainsFunc(found, isError):
@@ -69,43 +70,4 @@ func foundIn(found diag.List, same func(diag.Diagnostic) bool) string {
 	}
 	slices.Sort(weeks)
 	return "in " + weeksText(slices.Compact(weeks))
-}
-
-// nearest is the word that was most likely meant: one that differs by few letters, or "".
-func nearest(got string, words []string) string {
-	if len(got) > longest {
-		return ""
-	}
-	best, least := "", 1+max(2, len(got)/3)
-	for _, w := range words {
-		if d := distance(got, w); d < least {
-			best, least = w, d
-		}
-	}
-	return best
-}
-
-// longest is how much of a word is compared: a longer one is no slip of the keyboard.
-const longest = 64
-
-// distance counts the letters to add, drop or change.
-func distance(a, b string) int {
-	x, y := []rune(a), []rune(b)
-	row := make([]int, len(y)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range x {
-		before := row[0]
-		row[0] = i + 1
-		for j := range y {
-			change := before
-			if x[i] != y[j] {
-				change++
-			}
-			before = row[j+1]
-			row[j+1] = min(change, row[j]+1, row[j+1]+1)
-		}
-	}
-	return row[len(y)]
 }

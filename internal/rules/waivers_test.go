@@ -89,18 +89,6 @@ func TestErrorsCannotBeWaived(t *testing.T) {
 	}
 }
 
-func TestNearestCode(t *testing.T) {
-	t.Parallel()
-	for got, want := range map[string]string{
-		"weekly-grwth": "weekly-growth", "session-spikes": "session-spike", "longshare": "long-share",
-		"rest-days": "rest-day", "cadence": "", "": "", strings.Repeat("x", 1000): "",
-	} {
-		if near := nearest(got, Codes()); near != want {
-			t.Errorf("nearest to %q: got %q, want %q", got, near, want)
-		}
-	}
-}
-
 func TestCheckOfNothing(t *testing.T) {
 	t.Parallel()
 	for _, p := range []*prescription.Prescription{nil, {}, {Block: &plan.Block{}}, {Block: &plan.Block{Athlete: &plan.Athlete{}}}} {
