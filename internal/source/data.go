@@ -9,8 +9,8 @@ import (
 )
 
 // ReadData reads a data file named in a plan's file: its path is relative to that file and may
-// not leave the root. Name is the path from the root. The error's text, without a path, says what
-// is wrong in words for the coach.
+// not leave the root. Name is the path from the root. The error's text says what is wrong in
+// words for the coach.
 func (s *Set) ReadData(from *syntax.File, path string) (data []byte, name string, err error) {
 	name, problem := resolve(from.Name, path)
 	if problem != "" {
@@ -26,7 +26,7 @@ func (s *Set) ReadData(from *syntax.File, path string) (data []byte, name string
 	case errors.Is(err, errOutside):
 		return nil, name, fmt.Errorf("%w: %s is a link that leads out of the repository", ErrRefused, name)
 	case err != nil:
-		return nil, name, fmt.Errorf("%s cannot be read: %w", name, err)
+		return nil, name, fmt.Errorf("%s cannot be read: %w", name, cause(err))
 	case len(data) > maxDataBytes:
 		return nil, name, fmt.Errorf("%w: %s is larger than %d MiB", ErrRefused, name, maxDataBytes>>20)
 	}

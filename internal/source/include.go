@@ -19,22 +19,18 @@ func (l *loader) includes(from *syntax.File) []*syntax.File {
 	if from.Body == nil || from.Body.Attributes["include"] == nil {
 		return nil
 	}
+	written := from.Body.Attributes["include"].Expr
 	// The list is read from the text, before anything can be computed.
-	list, ok := from.Body.Attributes["include"].Expr.(*hclsyntax.TupleConsExpr)
+	list, ok := written.(*hclsyntax.TupleConsExpr)
 	if !ok {
-		at := from.Body.Attributes["include"].Expr.Range()
-		if !from.Broken {
-			l.diags.Add(notLiteral(at))
-		}
+		l.notLiteral(from, written, true)
 		return nil
 	}
 	var out []*syntax.File
 	for _, e := range list.Exprs {
 		name, ok := literal(e)
 		if !ok {
-			if !from.Broken {
-				l.diags.Add(notLiteral(e.Range()))
-			}
+			l.notLiteral(from, e, false)
 			continue
 		}
 		target, problem := resolve(from.Name, name)
@@ -49,9 +45,27 @@ func (l *loader) includes(from *syntax.File) []*syntax.File {
 
 const insideOnly = "A plan reads only what lies in its repository, the nearest folder above it that holds .git. Write a path from this file's folder, such as \"../library\"."
 
-func notLiteral(at diag.Range) diag.Diagnostic {
-	return fault("include-not-literal", at, "`include` wants a list of folders in quotes",
+// notLiteral tells of an entry, or of the whole where that is no list, that is not written out. In
+// a broken file it may be an echo of the mistakes that were told.
+func (l *loader) notLiteral(from *syntax.File, written hclsyntax.Expression, whole bool) {
+	if from.Broken {
+		return
+	}
+	at := written.Range()
+	d := fault("include-not-literal", at, "`include` wants a list of folders in quotes",
 		"Write include = [\"../library\"]: plain texts, nothing computed, because the files are read before anything is computed.")
+	text := string(from.Bytes[at.Start.Byte:at.End.Byte])
+	_, folder := literal(written)
+	if hcl.ExprAsKeyword(written) != "" { // the quotes were left out
+		folder, text = true, `"`+text+`"`
+	}
+	if whole {
+		text = "[" + text + "]"
+	}
+	if folder {
+		d.Fix = &diag.Fix{Title: "Write " + text, Edits: []diag.Edit{{Range: at, Text: text}}}
+	}
+	l.diags.Add(d)
 }
 
 // literal gives the value of a text in quotes without `${ }`.

@@ -58,6 +58,7 @@ func repository(folder string) string {
 	}
 }
 
+// cause is the system's reason without the path, which the message names.
 func cause(err error) error {
 	if p := (*fs.PathError)(nil); errors.As(err, &p) {
 		return p.Err

@@ -100,7 +100,7 @@ func (l *loader) library(library fs.FS) []*syntax.File {
 	for _, name := range names {
 		src, err := fs.ReadFile(library, name)
 		if err != nil {
-			l.diags.Add(fault("unreadable", wholeFile(name), fmt.Sprintf("The built-in file %s cannot be read", name), because(err)))
+			l.diags.Add(fault("unreadable", wholeFile("built-in/"+name), fmt.Sprintf("The built-in file %s cannot be read", name), because(err)))
 			continue
 		}
 		file, diags := syntax.Parse("built-in/"+name, src)
@@ -223,10 +223,7 @@ func folderName(name string) string {
 
 // because gives the system's reason without the path, which the summary names.
 func because(err error) string {
-	if p := (*fs.PathError)(nil); errors.As(err, &p) {
-		err = p.Err
-	}
-	return "The system says: " + err.Error() + "."
+	return "The system says: " + cause(err).Error() + "."
 }
 
 // read reads a file up to limit bytes. What is no ordinary file is refused: a pipe could block.

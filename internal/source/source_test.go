@@ -164,6 +164,26 @@ func TestLoadLimits(t *testing.T) {
 	}
 }
 
+// TestIncludeFix: where it is plain what was meant, the fix writes it.
+func TestIncludeFix(t *testing.T) {
+	for text, want := range map[string]string{
+		`include = "../q"`: `include = ["../q"]`, `include = q`: `include = ["q"]`, `include = ["../q", q]`: `include = ["../q", "q"]`, `include = ["${q}"]`: "", `include = q.r`: "",
+	} {
+		_, diags := Load(tree(map[string]string{"p/a.hcl": text, "q/b.hcl": ""}), "p", nil)
+		got := ""
+		if len(diags) == 1 && diags[0].Fix != nil {
+			fixed, err := syntax.Apply([]byte(text), diags[0].Fix.Edits)
+			if err != nil {
+				t.Error(err)
+			}
+			got = string(fixed)
+		}
+		if got != want || len(diags) != 1 {
+			t.Errorf("%s: got %q, %v, want %q", text, got, told(diags), want)
+		}
+	}
+}
+
 func TestReadData(t *testing.T) {
 	set, _ := Load(tree(map[string]string{"plans/p/a.hcl": "", "plans/p/tests/t.csv": "1", "data/u.csv": "2"}), "plans/p", tree(map[string]string{"s.hcl": ""}))
 	plan := set.Files[1]
@@ -184,7 +204,7 @@ func TestReadData(t *testing.T) {
 			t.Errorf("%s: got %q, %q, %v", test.path, data, name, err)
 		}
 	}
-	if _, _, err := set.ReadData(plan, "tests"); err == nil {
+	if _, _, err := set.ReadData(plan, "tests"); err == nil || err.Error() != "plans/p/tests cannot be read: it is not an ordinary file" {
 		t.Error("a folder was read as data")
 	}
 	if _, _, err := set.ReadData(set.Files[0], "x.csv"); !errors.Is(err, ErrRefused) {
