@@ -2,7 +2,6 @@ package prescription
 
 import (
 	"towpath/internal/physiology"
-	"towpath/internal/plan"
 	"towpath/internal/schedule"
 	"towpath/internal/units"
 )
@@ -12,26 +11,18 @@ const slice = units.Duration(60)
 
 // cost sums up a session's steps at the low, middle and high end of their targets.
 type cost struct {
-	work, impulse      Three[float64]
-	noWork, noImpulse  bool // a step whose work or impulse cannot be told
-	resting, maximum   units.HeartRate
-	sex                string
-	band               *plan.Band
-	leads              string
-	heartRateIsOfNoUse bool
+	*aim
+	work, impulse     Three[float64]
+	noWork, noImpulse bool // a step whose work or impulse cannot be told
 }
 
-// load predicts what a session costs. Work is unknown where a step has no watts; the training
-// impulse where the heart rate cannot be expected, the resting or maximal heart rate or the sex
-// is unknown, or heart rate means nothing for this rider. A heart rate that the band's line puts
-// above the maximum counts as the maximum.
-func (a *aim) load(steps []Step, maximal bool) Load {
-	h := a.athlete.HeartRate
-	c := &cost{
-		resting: h.Resting, maximum: h.Maximum, sex: a.athlete.Sex, band: a.band, leads: a.leads,
-		heartRateIsOfNoUse: !h.Usable || a.band == nil,
-	}
-	c.add(steps, 1)
+// load predicts what a session costs; the steps are those of the pieces. Work is unknown where a
+// step has no watts; the training impulse where the heart rate cannot be expected, the resting or
+// maximal heart rate or the sex is unknown, or heart rate means nothing for this rider. A heart
+// rate that the band's line puts above the maximum counts as the maximum.
+func (a *aim) load(laid []piece, steps []Step, maximal bool) Load {
+	c := &cost{aim: a}
+	c.add(laid, steps, 1)
 	out := Load{}
 	if !c.noWork && len(steps) > 0 {
 		out.Work = &Three[units.Energy]{units.Energy(c.work.Low), units.Energy(c.work.Mid), units.Energy(c.work.High)}
@@ -45,16 +36,17 @@ func (a *aim) load(steps []Step, maximal bool) Load {
 	return out
 }
 
-func (c *cost) add(steps []Step, times int) {
+func (c *cost) add(laid []piece, steps []Step, times int) {
 	for i := range steps {
 		s := &steps[i]
 		if s.Kind == Rounds {
-			c.add(s.Steps, times*s.Times)
+			c.add(laid[i].rounds, s.Steps, times*s.Times)
 			continue
 		}
+		easy := s.Role != Work || c.below(&laid[i])
 		for _, part := range parts(s) {
 			c.addWork(part, times)
-			c.addImpulse(s, part, times)
+			c.addImpulse(s, part, easy, times)
 		}
 	}
 }
@@ -98,8 +90,8 @@ func (c *cost) addWork(p part, times int) {
 	c.work.High += float64(k * p.watts.High)
 }
 
-func (c *cost) addImpulse(s *Step, p part, times int) {
-	beats, ok := c.beats(s, p)
+func (c *cost) addImpulse(s *Step, p part, easy bool, times int) {
+	beats, ok := c.beats(s, p, easy)
 	if !ok {
 		c.noImpulse = true
 		return
@@ -109,8 +101,8 @@ func (c *cost) addImpulse(s *Step, p part, times int) {
 		sum   *float64
 		beats float64
 	}{{&c.impulse.Low, beats.Low}, {&c.impulse.Mid, beats.Mid}, {&c.impulse.High, beats.High}} {
-		x, ok := physiology.HeartRateReserve(units.HeartRate(end.beats), c.resting, c.maximum)
-		load, known := physiology.Impulse(c.sex, x, length)
+		x, ok := physiology.HeartRateReserve(units.HeartRate(end.beats), c.athlete.HeartRate.Resting, c.athlete.HeartRate.Maximum)
+		load, known := physiology.Impulse(c.athlete.Sex, x, length)
 		if !ok || !known {
 			c.noImpulse = true
 			return
@@ -119,11 +111,11 @@ func (c *cost) addImpulse(s *Step, p part, times int) {
 	}
 }
 
-// beats is the heart rate expected of a part: from its power where there is one, else from the
-// heart-rate target. A step below the floor that has only a cap is expected between half-way up
+// beats is the heart rate expected of a part: from its power where there is one, else that of the
+// band. An easy step, one below the floor or between work, is then expected between half-way up
 // from rest to the floor, and the floor.
-func (c *cost) beats(s *Step, p part) (h Three[float64], ok bool) {
-	if c.heartRateIsOfNoUse || s.AllOut || s.Kind == Open {
+func (c *cost) beats(s *Step, p part, easy bool) (h Three[float64], ok bool) {
+	if !c.athlete.HeartRate.Usable || c.band == nil || s.AllOut || s.Kind == Open {
 		return h, false
 	}
 	if p.watts != nil {
@@ -137,8 +129,8 @@ func (c *cost) beats(s *Step, p part) (h Three[float64], ok bool) {
 		return h, false
 	}
 	low, high := float64(r.Low), float64(r.High)
-	if s.Role != Work || c.leads == "heart_rate" && s.Targets.HeartRate != nil && s.Targets.HeartRate.Low == nil {
-		low, high = (float64(c.resting)+float64(r.Low))/2, float64(r.Low)
+	if easy {
+		low, high = (float64(c.athlete.HeartRate.Resting)+float64(r.Low))/2, float64(r.Low)
 	}
 	return Three[float64]{low, (low + high) / 2, high}, true
 }

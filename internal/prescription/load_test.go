@@ -85,6 +85,24 @@ func TestLoadUnknown(t *testing.T) {
 	}
 }
 
+// Without watts a ride below the floor costs the same by heart rate and by effort, and less than
+// one in the band. Half-way between the ends of that expectation, 77.55 and 105.1 bpm, by hand from
+// Banister's formula: 60 min at 91.3 bpm are x = 0.306, and 60 * x * 0.64 * e^(1.92 x) = 21.14.
+func TestLoadBelowTheFloor(t *testing.T) {
+	t.Parallel()
+	noMeter := rider()
+	noMeter.PowerMeter = false
+	for _, leads := range []string{"heart_rate", "effort"} {
+		band := usualBand()
+		band.Leads = leads
+		spin, work := one(t, noMeter, band, ride(60, recoverySpin())), one(t, noMeter, band, ride(60, steady()))
+		near(t, leads+": training impulse", spin.Load.TRIMP.Mid, 21.14, 0.05)
+		if spin.Load.TRIMP.High >= work.Load.TRIMP.High {
+			t.Errorf("%s: a spin costs %v, a steady ride %v", leads, *spin.Load.TRIMP, *work.Load.TRIMP)
+		}
+	}
+}
+
 // The scale is the training impulse where every session of the block has one, else the session
 // rating. The value was reckoned with Python's statistics module: mean over stdev.
 func TestMonotony(t *testing.T) {

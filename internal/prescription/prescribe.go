@@ -85,7 +85,7 @@ func (l *lowering) session(in *schedule.Session) Session {
 	out.Leads = leading(a.leads, out.Targets)
 	allowances(&out)
 	if short == 0 {
-		out.Load = a.load(out.Steps, out.Maximal)
+		out.Load = a.load(laid, out.Steps, out.Maximal)
 	}
 	shown := out.Targets.words()
 	if a.beyond {
@@ -118,27 +118,21 @@ func (l *lowering) lay(in *schedule.Session, a *aim) (laid []piece, short units.
 	}
 	laid = writeOutStages(laid, threshold)
 	if !s.Protocol && in.Minutes > physiology.VeryLongRide.Value && a.hasPower() {
-		laid = a.join(splitAt(laid, physiology.FreshTime.Value.Duration()))
+		laid = splitAt(laid, physiology.FreshTime.Value.Duration(), a.sinks)
 	}
 	return laid, 0
 }
 
-// join undoes the cut of a very long ride where both parts have the same watts.
-func (a *aim) join(in []piece) []piece {
-	var out []piece
-	for _, p := range in {
-		if n := len(out) - 1; n >= 0 && !p.isRepeat() && !out[n].isRepeat() && out[n].step == p.step && p.late && !out[n].late {
-			before, _ := a.power(&out[n])
-			after, _ := a.power(&p)
-			if before != nil && after != nil && *before == *after {
-				out[n].length += p.length
-				out[n].why = ""
-				continue
-			}
-		}
-		out = append(out, p)
+// sinks reports whether a piece has fewer watts after the first hours of a very long ride.
+func (a *aim) sinks(p *piece) bool {
+	if p.isRepeat() {
+		return slices.ContainsFunc(p.rounds, func(inner piece) bool { return a.sinks(&inner) })
 	}
-	return out
+	late := *p
+	late.late = true
+	before, _ := a.power(p)
+	after, _ := a.power(&late)
+	return before != nil && after != nil && *before != *after
 }
 
 // step lowers one piece.

@@ -260,15 +260,15 @@ func tidy(in []piece) []piece {
 	return out
 }
 
-// splitAt cuts the pieces at a time from the start, marking all that begins later as late. Work
-// that spans the cut is divided, a repeat between two rounds.
-func splitAt(in []piece, cut units.Duration) []piece {
+// splitAt cuts the work at a time from the start and marks what begins later as late: work that
+// spans the cut is divided, a repeat between two rounds. Work whose watts do not sink is left whole.
+func splitAt(in []piece, cut units.Duration, sinks func(*piece) bool) []piece {
 	var out []piece
 	var at units.Duration
 	for _, p := range in {
 		end := at + p.total()
 		switch {
-		case p.role != Work || end <= cut:
+		case p.role != Work || end <= cut || !sinks(&p):
 			out = append(out, p)
 		case at >= cut:
 			p.late = true

@@ -45,6 +45,8 @@ func TestSteps(t *testing.T) {
 	unspared.Steps[2].Spare = false
 	inner := upperThird()
 	inner.Steps[2].Spare, inner.Steps[1].Repeat.Steps[1].Spare = false, true
+	lowRounds := upperThird()
+	lowRounds.Steps[1].Repeat.Steps[0].Share = share(0, 0.3)
 	mixed := upperThird()
 	mixed.Steps[2] = plan.Step{Name: "cool_down", Fill: true, Target: plan.Below}
 	oneSide := &plan.Session{Key: "x", Title: "X", Steps: []plan.Step{warmUp(10), {Name: "work", Duration: mins(30), Target: plan.Position, Share: share(0, 1)}}}
@@ -78,6 +80,7 @@ func TestSteps(t *testing.T) {
 		{"over three hours the work is cut at two", 250, longRide(0, 1), "warm_up 10 | work 110 | work 120 | cool_down 10"},
 		{"the cut is not made where it changes nothing", 250, longRide(0, 0.3), "warm_up 10 | work 230 | cool_down 10"},
 		{"three hours are not cut", 180, longRide(0, 1), "warm_up 10 | work 160 | cool_down 10"},
+		{"rounds are not cut where it changes nothing", 200, lowRounds, "warm_up 12 | 12 x (work 12, ease 3) | cool_down 8"},
 		{"rounds are cut between two", 200, upperThird(), "warm_up 12 | 8 x (work 12, ease 3) | 4 x (work 12, ease 3) | cool_down 8"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

@@ -9,7 +9,7 @@ import (
 	"towpath/internal/schedule"
 )
 
-// A band of strict caution is tried by talk on the first ride that the scheduler chose, once.
+// A band of strict caution is tried by talk once: on the first ride in the band that the scheduler chose.
 func TestTalkCheck(t *testing.T) {
 	t.Parallel()
 	given := func(s schedule.Session, note string) schedule.Session {
@@ -34,6 +34,10 @@ func TestTalkCheck(t *testing.T) {
 		{"not the test", "strict", rider(), usualBand(), []schedule.Session{testDay(60, standardRide(), nil), ride(75, steady())}, 1, "take 10 W off"},
 		{"not the given one", "strict", rider(), usualBand(), []schedule.Session{given(ride(60, steady()), ""), ride(75, steady())}, 1, "133 W"},
 		{"only given ones", "strict", rider(), usualBand(), []schedule.Session{given(ride(60, steady()), "Bring a light.")}, 0, "Bring a light. Talk check"},
+		{"not the spin below the floor", "strict", rider(), usualBand(), []schedule.Session{ride(45, recoverySpin()), ride(60, steady())}, 1, "133 W"},
+		{"a given ride in the band before a spin", "strict", rider(), usualBand(), []schedule.Session{ride(45, recoverySpin()), given(ride(60, steady()), "")}, 1, "133 W"},
+		{"only a spin", "strict", rider(), usualBand(), []schedule.Session{ride(45, recoverySpin())}, 0, "133 W"},
+		{"not the spin by heart rate", "strict", noMeter, byHeart, []schedule.Session{ride(45, recoverySpin()), ride(60, steady())}, 1, "120 bpm"},
 		{"heart rate leads", "strict", noMeter, byHeart, []schedule.Session{ride(60, steady())}, 0, "top of your band, 120 bpm, and say whole sentences aloud. They must come easily; if not, ride easier"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

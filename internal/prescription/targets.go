@@ -178,28 +178,26 @@ func (a *aim) below(p *piece) bool {
 // the range of the whole band; everywhere else it is one number, at most.
 func (a *aim) heartRate(p *piece) (*Bounds, *diag.Origin) {
 	b := a.band
-	if !a.athlete.HeartRate.Usable || p.length < physiology.ShortestHeartRateStep.Value {
+	if !a.athlete.HeartRate.Usable || b.HeartRate == nil || p.length < physiology.ShortestHeartRateStep.Value {
 		return nil, nil
 	}
-	if a.below(p) {
-		if b.HeartRate == nil {
-			return nil, nil
-		}
-		middle := (b.HeartRate.Low + b.HeartRate.High) / 2
-		return &Bounds{High: beatsDown(middle)}, a.heartRateOrigin("the middle of the band's heart rates, for riding below the floor", beatsDown(middle))
+	atMost := func(h units.HeartRate, what string) (*Bounds, *diag.Origin) {
+		n := beatsDown(h)
+		return &Bounds{High: n}, a.heartRateOrigin(what, n)
 	}
-	if a.leads == "heart_rate" {
+	middle := (b.HeartRate.Low + b.HeartRate.High) / 2
+	switch {
+	case a.below(p):
+		return atMost(middle, "the middle of the band's heart rates, for riding below the floor")
+	case a.leads == "heart_rate" && p.role != Work:
+		return atMost(middle, "the middle of the band's heart rates, for what is not the work")
+	case a.leads == "heart_rate":
 		r := inwardsOf(float64(b.HeartRate.Low), float64(b.HeartRate.High), float64(b.HeartRate.High))
 		return &Bounds{Low: &r.Low, High: r.High}, a.heartRateRangeOrigin(r)
+	case b.HeartRateCap != nil:
+		return atMost(*b.HeartRateCap, "the heart rate expected at the band threshold")
 	}
-	limit := b.HeartRateCap
-	if limit == nil && b.HeartRate != nil {
-		limit = &b.HeartRate.High
-	}
-	if limit == nil {
-		return nil, nil
-	}
-	return &Bounds{High: beatsDown(*limit)}, a.heartRateOrigin("the heart rate expected at the band threshold", beatsDown(*limit))
+	return atMost(b.HeartRate.High, "the heart rate expected at the band threshold")
 }
 
 func beatsDown(h units.HeartRate) int { return int(math.Floor(float64(h) + slack)) }

@@ -63,6 +63,8 @@ func TestTargets(t *testing.T) {
 	unrated.Result = nil
 	heart := usualBand()
 	heart.Leads = "heart_rate"
+	lowBand := bandOf(92, 123, 141.8)
+	lowBand.Leads = "heart_rate"
 	noBeats := rider()
 	noBeats.HeartRate.Usable = false
 	noMeter := rider()
@@ -104,6 +106,10 @@ func TestTargets(t *testing.T) {
 		}},
 		{"heart rate leads: the whole band, watts beside it", rider(), heart, ride(75, steady()), "heart_rate", []string{
 			"warm_up: 71-99 W, <=112 bpm, <=10", "work: 109-122 W, 106-120 bpm, <=11", "cool_down: 71-100 W, <=112 bpm, <=10",
+		}},
+		// A low ceiling has a low floor: 70 % of the threshold, 99 W, lie above 92 W.
+		{"heart rate leads: a warm-up that ends above the floor", rider(), lowBand, ride(75, steady()), "heart_rate", []string{
+			"warm_up: 71-99 W, <=108 bpm, <=10", "work: 100-112 W, 102-115 bpm, <=10", "cool_down: 71-92 W, <=108 bpm, <=10",
 		}},
 		{"no power meter: heart rate leads", noMeter, usualBand(), ride(75, steady()), "heart_rate", []string{
 			"warm_up: <=112 bpm, <=10", "work: 106-120 bpm, <=11", "cool_down: <=112 bpm, <=10",
