@@ -1,7 +1,7 @@
 package physiology
 
-// Sources is the bibliography, the only one: key to entry. Read "memory" means that the work was
-// not opened again while its number was written here.
+// Sources is the bibliography, the only one: key to entry. Where Read is "abstract" or "memory", a
+// number that rests on more of the work than that says so in its Note.
 var Sources = map[string]Source{
 	"banister1991": {
 		Authors: "Banister EW", Year: 1991,
@@ -13,6 +13,11 @@ var Sources = map[string]Source{
 		Title:   "Improved detection of lactate threshold during exercise using a log-log transformation",
 		Journal: "J Appl Physiol 59(6):1936-1940", DOI: "10.1152/jappl.1985.59.6.1936", Read: "memory",
 	},
+	"bell2023": {
+		Authors: "Bell L, Strafford BW, Coleman M, Androulakis Korakakis P, Nolan D", Year: 2023,
+		Title:   "Integrating deloading into strength and physique sports training programmes: an international Delphi consensus approach",
+		Journal: "Sports Med Open 9:87", DOI: "10.1186/s40798-023-00633-0", Read: "abstract",
+	},
 	"berg1990": {
 		Authors: "Berg A, Jakob E, Lehmann M, Dickhuth HH, Huber G, Keul J", Year: 1990,
 		Title:   "Aktuelle Aspekte der modernen Ergometrie",
@@ -21,7 +26,7 @@ var Sources = map[string]Source{
 	"bishop1998": {
 		Authors: "Bishop D, Jenkins DG, Mackinnon LT", Year: 1998,
 		Title:   "The relationship between plasma lactate parameters, Wpeak and 1-h cycling performance in women",
-		Journal: "Med Sci Sports Exerc 30(8):1270-1275", DOI: "10.1097/00005768-199808000-00014", Read: "memory",
+		Journal: "Med Sci Sports Exerc 30(8):1270-1275", DOI: "10.1097/00005768-199808000-00014", Read: "abstract",
 	},
 	"buist2008": {
 		Authors: "Buist I, Bredeweg SW, van Mechelen W, Lemmink KAPM, Pepping GJ, Diercks RL", Year: 2008,
@@ -36,12 +41,12 @@ var Sources = map[string]Source{
 	"coyle1983": {
 		Authors: "Coyle EF, Martin WH, Ehsani AA, Hagberg JM, Bloomfield SA, Sinacore DR, Holloszy JO", Year: 1983,
 		Title:   "Blood lactate threshold in some well-trained ischemic heart disease patients",
-		Journal: "J Appl Physiol 54(1):18-23", DOI: "10.1152/jappl.1983.54.1.18", Read: "memory",
+		Journal: "J Appl Physiol Respir Environ Exerc Physiol 54(1):18-23", DOI: "10.1152/jappl.1983.54.1.18", Read: "abstract",
 	},
 	"dickhuth1999": {
-		Authors: "Dickhuth HH, Yin L, Niess A, Roecker K, Mayer F, Heitkamp HC, Horstmann T", Year: 1999,
+		Authors: "Dickhuth HH, Yin L, Niess A, Röcker K, Mayer F, Heitkamp HC, Horstmann T", Year: 1999,
 		Title:   "Ventilatory, lactate-derived and catecholamine thresholds during incremental treadmill running: relationship and reproducibility",
-		Journal: "Int J Sports Med 20(2):122-127", Read: "memory",
+		Journal: "Int J Sports Med 20(2):122-127", DOI: "10.1055/s-2007-971105", Read: "abstract",
 	},
 	"foster1998": {
 		Authors: "Foster C", Year: 1998,
@@ -51,7 +56,7 @@ var Sources = map[string]Source{
 	"foster2001": {
 		Authors: "Foster C, Florhaug JA, Franklin J, Gottschall L, Hrovatin LA, Parker S, Doleshal P, Dodge C", Year: 2001,
 		Title:   "A new approach to monitoring exercise training",
-		Journal: "J Strength Cond Res 15(1):109-115", Read: "full",
+		Journal: "J Strength Cond Res 15(1):109-115", DOI: "10.1519/00124278-200102000-00019", Read: "full",
 	},
 	"frandsen2025": {
 		Authors: "Frandsen JSB, and others", Year: 2025,
@@ -61,7 +66,7 @@ var Sources = map[string]Source{
 	"gallo2024": {
 		Authors: "Gallo G, Faelli EL, Ruggeri P, Filipas L, Codella R, Plews DJ, Maunder E", Year: 2024,
 		Title:   "Power output at the moderate-to-heavy intensity transition decreases in a non-linear fashion during prolonged exercise",
-		Journal: "Eur J Appl Physiol 124:2353-2364", DOI: "10.1007/s00421-024-05440-3", Read: "abstract",
+		Journal: "Eur J Appl Physiol 124(8):2353-2364", DOI: "10.1007/s00421-024-05440-3", Read: "abstract",
 	},
 	"goodwin2007": {
 		Authors: "Goodwin ML, Harris JE, Hernandez A, Gladden LB", Year: 2007,
@@ -69,14 +74,14 @@ var Sources = map[string]Source{
 		Journal: "J Diabetes Sci Technol 1(4):558-569", DOI: "10.1177/193229680700100414", Read: "abstract",
 	},
 	"heck1985": {
-		Authors: "Heck H, Mader A, Hess G, Muecke S, Mueller R, Hollmann W", Year: 1985,
+		Authors: "Heck H, Mader A, Hess G, Mücke S, Müller R, Hollmann W", Year: 1985,
 		Title:   "Justification of the 4-mmol/l lactate threshold",
 		Journal: "Int J Sports Med 6(3):117-130", DOI: "10.1055/s-2008-1025824", Read: "memory",
 	},
 	"hughson1987": {
 		Authors: "Hughson RL, Weisiger KH, Swanson GD", Year: 1987,
 		Title:   "Blood lactate concentration increases as a continuous function in progressive exercise",
-		Journal: "J Appl Physiol 62(5):1975-1981", DOI: "10.1152/jappl.1987.62.5.1975", Read: "memory",
+		Journal: "J Appl Physiol 62(5):1975-1981", DOI: "10.1152/jappl.1987.62.5.1975", Read: "abstract",
 	},
 	"hunt2019": {
 		Authors: "Hunt KJ, Grunder R, Zahnd A", Year: 2019,
@@ -93,20 +98,30 @@ var Sources = map[string]Source{
 		Title:   "A step towards personalized sports nutrition: carbohydrate intake during exercise",
 		Journal: "Sports Med 44(Suppl 1):S25-S33", DOI: "10.1007/s40279-014-0148-z", Read: "abstract",
 	},
+	"karvonen1957": {
+		Authors: "Karvonen MJ, Kentala E, Mustala O", Year: 1957,
+		Title:   "The effects of training on heart rate; a longitudinal study",
+		Journal: "Ann Med Exp Biol Fenn 35(3):307-315 (PubMed 13470504)", Read: "memory",
+	},
 	"kuipers1985": {
 		Authors: "Kuipers H, Verstappen FT, Keizer HA, Geurten P, van Kranenburg G", Year: 1985,
 		Title:   "Variability of aerobic performance in the laboratory and its physiologic correlates",
-		Journal: "Int J Sports Med 6(4):197-201", DOI: "10.1055/s-2008-1025839", Read: "memory",
+		Journal: "Int J Sports Med 6(4):197-201", DOI: "10.1055/s-2008-1025839", Read: "abstract",
 	},
 	"mentzoni2024": {
 		Authors: "Mentzoni F, Skaugen M, Eythorsdottir I, Roterud S, Johansen ES, Losnegard T", Year: 2024,
 		Title:   "Precision and accuracy of four handheld blood lactate analyzers across low to high exercise intensities",
-		Journal: "Eur J Appl Physiol", DOI: "10.1007/s00421-024-05572-6", Read: "abstract",
+		Journal: "Eur J Appl Physiol, online 19 August 2024", DOI: "10.1007/s00421-024-05572-6", Read: "abstract",
 	},
 	"morton1990": {
 		Authors: "Morton RH, Fitz-Clarke JR, Banister EW", Year: 1990,
 		Title:   "Modeling human performance in running",
-		Journal: "J Appl Physiol 69(3):1171-1177", DOI: "10.1152/jappl.1990.69.3.1171", Read: "memory",
+		Journal: "J Appl Physiol 69(3):1171-1177", DOI: "10.1152/jappl.1990.69.3.1171", Read: "abstract",
+	},
+	"mosler2020": {
+		Authors: "Mosler S, Braun H, Carlsohn A, Großhauser M, König D, Lampen A, Nieß A, Oberritter H, Schäbethal K, Schek A, Stehle P, Virmani K, Ziegenhagen R, Heseker H", Year: 2020,
+		Title:   "Position of the Working Group Sports Nutrition of the German Nutrition Society (DGE): fluid replacement in sports",
+		Journal: "Dtsch Z Sportmed 71(7-8-9)", DOI: "10.5960/dzsm.2020.453", Read: "abstract",
 	},
 	"nielsen2014": {
 		Authors: "Nielsen RØ, Parner ET, Nohr EA, Sørensen H, Lind M, Rasmussen S", Year: 2014,
@@ -114,7 +129,7 @@ var Sources = map[string]Source{
 		Journal: "J Orthop Sports Phys Ther 44(10):739-747", DOI: "10.2519/jospt.2014.5164", Read: "abstract",
 	},
 	"pallares2016": {
-		Authors: "Pallares JG, Moran-Navarro R, Ortega JF, Fernandez-Elias VE, Mora-Rodriguez R", Year: 2016,
+		Authors: "Pallarés JG, Morán-Navarro R, Ortega JF, Fernández-Elías VE, Mora-Rodriguez R", Year: 2016,
 		Title:   "Validity and reliability of ventilatory and blood lactate thresholds in well-trained cyclists",
 		Journal: "PLOS ONE 11(9):e0163389", DOI: "10.1371/journal.pone.0163389", Read: "abstract",
 	},
@@ -137,10 +152,5 @@ var Sources = map[string]Source{
 		Authors: "Thomas DT, Erdman KA, Burke LM", Year: 2016,
 		Title:   "American College of Sports Medicine joint position statement: nutrition and athletic performance",
 		Journal: "Med Sci Sports Exerc 48(3):543-568", DOI: "10.1249/MSS.0000000000000852", Read: "memory",
-	},
-	"zoladz1995": {
-		Authors: "Zoladz JA, Rademaker AC, Sargeant AJ", Year: 1995,
-		Title:   "Non-linear relationship between O2 uptake and power output at high intensities of exercise in humans",
-		Journal: "J Physiol 488(1):211-217", DOI: "10.1113/jphysiol.1995.sp020959", Read: "memory",
 	},
 }

@@ -5,7 +5,7 @@ import "towpath/internal/units"
 // What holds where a plan says nothing.
 var (
 	// UsualRide is the length that a session is given where minutes are free.
-	UsualRide = Number[units.Minutes]{Value: 60, Kind: Convention, Note: "common practice, no source"}
+	UsualRide = Number[units.Minutes]{Value: 60, Kind: Convention, Note: "own choice, no source"}
 	// MaximumRide bounds a session that names no most.
 	MaximumRide = Number[units.Minutes]{Value: 720, Kind: Convention, Note: "own choice, no source: a bound against typing errors"}
 	// RecoveryKeep is what a recovery week keeps of the last loading week.

@@ -8,23 +8,26 @@ import "towpath/internal/units"
 var (
 	// FoodOptionalFrom is the length from which food may be welcome, FoodFrom from which it is
 	// advised, and FoodMoreFrom from which more of it is.
-	FoodOptionalFrom = Number[units.Minutes]{Value: 60, Kind: Convention, Note: "common practice, no source"}
-	FoodFrom         = Number[units.Minutes]{Value: 90, Kind: Convention, Note: "common practice, no source"}
-	FoodMoreFrom     = Number[units.Minutes]{Value: 150, Kind: Convention, Note: "common practice, no source"}
+	FoodOptionalFrom = Number[units.Minutes]{Value: 60, Kind: Convention, Note: "own choice, no source"}
+	FoodFrom         = Number[units.Minutes]{Value: 90, Kind: Convention, Note: "own choice, no source"}
+	FoodMoreFrom     = Number[units.Minutes]{Value: 150, Kind: Convention, Note: "own choice, no source"}
 	// Food and FoodMore are grams of carbohydrate an hour.
 	Food = Number[units.Range[int]]{
-		Value: units.Range[int]{Low: 20, High: 40}, Kind: Measured, Source: "jeukendrup2014", Locator: "abstract",
-		Population: "trained athletes at higher intensities", Note: "up to 60 g an hour for 2-3 h there; adjusted downwards for low intensity",
+		Value: units.Range[int]{Low: 20, High: 40}, Kind: Derived, Source: "jeukendrup2014", Locator: "abstract",
+		Population: "most athletes, by a review", Note: "our reading: up to about 60 g an hour for 2-3 h there, less where the intensity is low; how much less it does not say",
 	}
 	FoodMore = Number[units.Range[int]]{
-		Value: units.Range[int]{Low: 30, High: 60}, Kind: Measured, Source: "jeukendrup2014", Locator: "abstract",
-		Population: "trained athletes at higher intensities", Note: "60 to 90 g an hour there; adjusted downwards for low intensity",
+		Value: units.Range[int]{Low: 30, High: 60}, Kind: Derived, Source: "jeukendrup2014", Locator: "abstract",
+		Population: "most athletes, by a review", Note: "our reading: about 60 g an hour for 2-3 h there and about 90 beyond, less where the intensity is low; how much less it does not say",
 	}
 	// DrinkFrom is the length from which drink is carried; Drink is in tenths of a litre an hour.
-	DrinkFrom = Number[units.Minutes]{Value: 40, Kind: Convention, Note: "common practice, no source"}
-	Drink     = Number[units.Range[int]]{
-		Value: units.Range[int]{Low: 4, High: 8}, Kind: Measured, Source: "thomas2016", Locator: "fluid during exercise",
-		Population: "athletes", Note: "a start; from memory",
+	DrinkFrom = Number[units.Minutes]{
+		Value: 40, Kind: Derived, Source: "mosler2020", Locator: "abstract",
+		Population: "athletes, by a position paper", Note: "our reading: under 30 to 40 min nothing need be drunk",
+	}
+	Drink = Number[units.Range[int]]{
+		Value: units.Range[int]{Low: 4, High: 8}, Kind: Derived, Source: "thomas2016", Locator: "fluid during exercise",
+		Population: "athletes, by a position paper", Note: "our reading, as a start: its 0.4 to 0.8 L an hour, from memory",
 	}
 )
 

@@ -44,10 +44,6 @@ var (
 		Value: units.Range[units.Duration]{Low: 10, High: 3600}, Kind: Convention,
 		Note: "own choice, no source",
 	}
-	StageDurationUsual = Number[units.Range[units.Duration]]{
-		Value: units.Range[units.Duration]{Low: 120, High: 600}, Kind: Convention,
-		Note: "common practice, no source",
-	}
 	// LactateMgPerDl converts: 1 mmol/L of lactate (90.1 g/mol) is 9.01 mg/dL.
 	LactateMgPerDl = Number[float64]{Value: 9.01, Kind: Definition, Note: "from the molar mass of lactic acid, 90.08 g/mol"}
 )
@@ -111,14 +107,13 @@ var (
 // Errors of one lactate reading.
 var (
 	LactateErrorHandheld = Number[units.Lactate]{
-		Value: 0.2, Source: "mentzoni2024", Locator: "abstract, residual standard errors",
-		Population: "capillary blood of trained adults, hand-held meters against a bench analyser, 0.9-4.9 mmol/L",
-		Kind:       Measured,
-		Note:       "residual standard error 0.15-0.22 mmol/L; the upper part, rounded",
+		Value: 0.2, Kind: Derived, Source: "mentzoni2024", Locator: "abstract",
+		Population: "venous blood in exercise, four hand-held meters against a bench analyser, 0.88-4.89 mmol/L",
+		Note:       "our reading, rounded: residual standard errors of 0.15, 0.18, 0.20 and 0.22 mmol/L; what a drop from a finger or an ear adds was not measured there",
 	}
 	LactateErrorBench = Number[units.Lactate]{
 		Value: 0.1, Kind: Convention,
-		Note: "own choice, no source: a bench analyser repeats to about 0.06; the drop of blood adds to it",
+		Note: "own choice, no source: a second bench analyser agreed to 0.06 mmol/L (mentzoni2024); the drop of blood adds to it",
 	}
 )
 
@@ -130,25 +125,24 @@ var (
 	}
 	Rise04 = Number[units.Lactate]{Value: 0.4, Kind: Convention, Note: "common practice, no source"}
 	Rise05 = Number[units.Lactate]{
-		Value: 0.5, Source: "zoladz1995", Locator: "methods", Population: "healthy men, cycle ergometer", Kind: Measured,
-		Note: "from memory; the same rise is used with the minimum as the baseline",
+		Value: 0.5, Kind: Definition, Source: "pallares2016", Locator: "abstract", Population: "14 trained men, cycle ergometer",
+		Note: "there above the lactate at the first rise; here above the baseline, and above the minimum",
 	}
 	Rise10 = Number[units.Lactate]{
-		Value: 1.0, Source: "coyle1983", Locator: "methods", Population: "cardiac patients and healthy men", Kind: Measured,
-		Note: "from memory",
+		Value: 1.0, Kind: Definition, Source: "coyle1983", Locator: "abstract", Population: "trained cardiac patients and healthy runners, treadmill",
 	}
 	Rise15 = Number[units.Lactate]{
-		Value: 1.5, Source: "dickhuth1999", Locator: "methods", Population: "trained runners, treadmill", Kind: Measured,
-		Note: "from memory; there above the lactate at the lowest lactate per load",
+		Value: 1.5, Kind: Definition, Source: "dickhuth1999", Locator: "abstract", Population: "11 men, treadmill",
+		Note: "there above the lactate at the lowest lactate per load",
 	}
 	Onset2 = Number[units.Lactate]{Value: 2, Kind: Convention, Note: "common practice, no source"}
 	Onset3 = Number[units.Lactate]{Value: 3, Kind: Convention, Note: "common practice, no source"}
 	Onset4 = Number[units.Lactate]{
-		Value: 4, Source: "heck1985", Locator: "title", Population: "runners, treadmill", Kind: Measured, Note: "from memory",
+		Value: 4, Kind: Definition, Source: "heck1985", Locator: "title",
 	}
 	ChordStartRise = Number[units.Lactate]{
-		Value: 0.4, Source: "bishop1998", Locator: "methods", Population: "trained women, cycle ergometer", Kind: Measured,
-		Note: "from memory: the chord starts at the stage before the first rise of this size",
+		Value: 0.4, Kind: Definition, Source: "bishop1998", Locator: "methods", Population: "24 trained women, cycle ergometer",
+		Note: "as others quote it: the chord starts at the stage before the first rise of this size",
 	}
 	AmbiguousFit = Number[units.Share]{
 		Value: 0.02, Kind: Convention,

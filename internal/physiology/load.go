@@ -7,32 +7,36 @@ import (
 )
 
 // The training impulse after Banister weighs a minute at heart-rate reserve x with
-// x * factor * exp(exponent * x). The pairs come from group lactate curves, so a man's number is
-// never compared with a woman's.
+// x * factor * exp(exponent * x). The exponents were chosen to follow group lactate curves, so a
+// man's number is never compared with a woman's. The factors are in banister1991 alone: equation 2
+// of morton1990 has none, which makes its impulses larger (for men by 1/0.64), so impulses
+// reckoned elsewhere compare with these only where the factor is known.
 var (
-	ImpulseFactorMen     = Number[float64]{Value: 0.64, Kind: Measured, Source: "morton1990", Locator: "training impulse", Population: "men", Note: "from memory"}
-	ImpulseExponentMen   = Number[float64]{Value: 1.92, Kind: Measured, Source: "morton1990", Locator: "training impulse", Population: "men", Note: "from memory"}
-	ImpulseFactorWomen   = Number[float64]{Value: 0.86, Kind: Measured, Source: "banister1991", Locator: "training impulse", Population: "women", Note: "from memory"}
-	ImpulseExponentWomen = Number[float64]{Value: 1.67, Kind: Measured, Source: "banister1991", Locator: "training impulse", Population: "women", Note: "from memory"}
+	ImpulseFactorMen     = Number[float64]{Value: 0.64, Kind: Definition, Source: "banister1991", Locator: "page 408", Population: "men", Note: "as others quote it"}
+	ImpulseExponentMen   = Number[float64]{Value: 1.92, Kind: Definition, Source: "morton1990", Locator: "page 1172, equation 2", Population: "men", Note: "as others quote it; the same in banister1991"}
+	ImpulseFactorWomen   = Number[float64]{Value: 0.86, Kind: Definition, Source: "banister1991", Locator: "page 408", Population: "women", Note: "as others quote it"}
+	ImpulseExponentWomen = Number[float64]{Value: 1.67, Kind: Definition, Source: "morton1990", Locator: "page 1172, equation 2", Population: "women", Note: "as others quote it; the same in banister1991"}
 )
 
 // The session rating from 0 to 10 (CR10) that is expected of rides below the first threshold, by
-// their length. At the same power longer rides are rated higher: Foster and colleagues (2001,
-// table 4) found 4.3, 4.5 and 4.8 for 30, 60 and 90 min at a higher intensity. The values
-// themselves are a convention; the coach asks for the real rating after the ride.
+// their length. At the same power longer rides are rated higher: the loads of 30, 60 and 90 min at
+// 90 % of the individual anaerobic threshold (foster2001, table 4) come to ratings of 4.3, 4.5 and
+// 4.8. The values themselves are a convention; the coach asks for the real rating after the ride.
 var (
-	ShortRideRating    = Number[float64]{Value: 2, Kind: Convention, Note: "own choice, no source"}
-	MiddleRideRating   = Number[float64]{Value: 3, Kind: Convention, Note: "own choice, no source"}
-	LongRideRating     = Number[float64]{Value: 4, Kind: Convention, Note: "own choice, no source"}
-	MaximalRating      = Number[float64]{Value: 7, Kind: Convention, Note: "own choice, no source: sessions that hold a maximal effort"}
-	ShortRideAtMost    = Number[units.Minutes]{Value: 60, Kind: Convention, Note: "own choice, no source"}
-	MiddleRideAtMost   = Number[units.Minutes]{Value: 150, Kind: Convention, Note: "own choice, no source"}
-	DaysOfMonotony     = Number[int]{Value: 7, Kind: Measured, Source: "foster1998", Locator: "abstract", Population: "25 trained athletes", Note: "daily mean over its standard deviation; the paper does not say which: ours is the sample's (n-1)"}
-	SessionLoadMinutes = Number[float64]{Value: 1, Kind: Definition, Source: "foster2001", Locator: "page 110", Note: "load = rating times minutes"}
+	ShortRideRating  = Number[float64]{Value: 2, Kind: Convention, Note: "own choice, no source"}
+	MiddleRideRating = Number[float64]{Value: 3, Kind: Convention, Note: "own choice, no source"}
+	LongRideRating   = Number[float64]{Value: 4, Kind: Convention, Note: "own choice, no source"}
+	MaximalRating    = Number[float64]{Value: 7, Kind: Convention, Note: "own choice, no source: sessions that hold a maximal effort"}
+	ShortRideAtMost  = Number[units.Minutes]{Value: 60, Kind: Convention, Note: "own choice, no source"}
+	MiddleRideAtMost = Number[units.Minutes]{Value: 150, Kind: Convention, Note: "own choice, no source"}
 )
 
-// HeartRateReserve is where h lies between the resting and the maximal heart rate, as a share;
-// values outside are held to 0 and 1. ok is false where the two do not rise.
+// DaysOfMonotony are the days over which monotony is reckoned.
+var DaysOfMonotony = Number[int]{Value: 7, Kind: Definition, Source: "foster2001", Locator: "table 5", Note: "a week"}
+
+// HeartRateReserve is where h lies between the resting and the maximal heart rate, as a share
+// (karvonen1957, and as the ratio x of banister1991 and morton1990). Values outside are held to 0
+// and 1, which is ours. ok is false where the two do not rise.
 func HeartRateReserve(h, resting, maximum units.HeartRate) (x units.Share, ok bool) {
 	if resting <= 0 || maximum <= resting {
 		return 0, false
@@ -40,8 +44,9 @@ func HeartRateReserve(h, resting, maximum units.HeartRate) (x units.Share, ok bo
 	return units.Share(min(max((h-resting)/(maximum-resting), 0), 1)), true
 }
 
-// Impulse is the training impulse, in arbitrary units, of d at heart-rate reserve x. ok is false
-// where the sex is neither "female" nor "male": there are no coefficients then.
+// Impulse is the training impulse, in arbitrary units, of d at heart-rate reserve x (banister1991,
+// page 408). Both sources mean a steady heart rate and add up parts that differ. ok is false where
+// the sex is neither "female" nor "male": there are no coefficients then.
 func Impulse(sex string, x units.Share, d units.Duration) (load float64, ok bool) {
 	factor, exponent := ImpulseFactorMen.Value, ImpulseExponentMen.Value
 	switch sex {
@@ -68,13 +73,16 @@ func SessionRating(length units.Minutes, maximal bool) float64 {
 	return LongRideRating.Value
 }
 
-// SessionLoad is minutes times the session rating, in arbitrary units.
+// SessionLoad is minutes times the session rating, in arbitrary units (foster2001, page 110).
 func SessionLoad(length units.Minutes, rating float64) float64 {
-	return SessionLoadMinutes.Value * float64(length) * rating
+	return float64(length) * rating
 }
 
-// Monotony is the mean of the daily loads of a week over their sample standard deviation (n-1).
-// ok is false where it is undefined: another number of days than seven, all days equal.
+// Monotony is the mean of the daily loads of a week over their standard deviation (foster1998,
+// abstract). Which standard deviation no paper says, and the one week that is printed with its
+// monotony (foster2001, table 5) comes out by neither: ours is the sample's (n-1), which makes a
+// monotony smaller by the square root of 6/7 than the other. ok is false where it is undefined:
+// another number of days than seven, all days equal.
 func Monotony(daily []float64) (m float64, ok bool) {
 	if len(daily) != DaysOfMonotony.Value {
 		return 0, false

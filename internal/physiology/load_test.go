@@ -8,9 +8,10 @@ import (
 	"towpath/internal/units"
 )
 
-// The formula and its coefficients are Banister's (1991; Morton and others 1990). The numbers
-// were worked out by hand calculator from that formula; for the first one a public page prints
-// 75.36, which is a slip of rounding.
+// The formula and its coefficients are Banister's (banister1991, page 408). The numbers were worked
+// out by hand calculator from that formula, not taken from the chapter: the examples in the legends
+// of its figures 9.5 and 9.6 do not follow its own equation, as others who quote them found. For
+// the first number a public page prints 75.36, which is a slip of rounding.
 func TestImpulse(t *testing.T) {
 	t.Parallel()
 	for _, tt := range []struct {
@@ -66,8 +67,9 @@ func TestImpulseUnknown(t *testing.T) {
 	}
 }
 
-// The definition is Foster's (1998): the daily mean over its standard deviation; which standard
-// deviation the paper does not say. The weeks were worked out by hand with the sample's.
+// The definition is that of foster1998: the daily mean over its standard deviation; which standard
+// deviation the paper does not say. The weeks are of our own invention and were worked out by hand
+// with the sample's.
 func TestMonotony(t *testing.T) {
 	t.Parallel()
 	for _, tt := range []struct {

@@ -21,11 +21,11 @@ var (
 	RecentWeeks        = Number[int]{Value: 4, Kind: Convention, Note: "own choice, no source: a month, so that it always holds a loading week"}
 	WeeklyGrowthAdvice = Number[units.Share]{
 		Value: 0.10, Kind: Convention,
-		Note: "common practice, no source: a trial in 532 novice runners (Buist and colleagues 2008) found no difference between growing by it and growing faster",
+		Note: "common practice, no source: a trial in 532 novice runners (buist2008) found no difference between growing by it over 13 weeks and a usual programme of 8",
 	}
 	WeeklyGrowthWarning = Number[units.Share]{
-		Value: 0.30, Kind: Measured, Source: "nielsen2014", Locator: "abstract", Population: "874 novice runners",
-		Note: "weak: for complaints that go with distance a hazard ratio of 1.59 (0.96-2.66) above 30 %, none over all; the transfer to riding is ours",
+		Value: 0.30, Kind: Derived, Source: "nielsen2014", Locator: "abstract", Population: "874 novice runners",
+		Note: "our reading, and weak: for complaints that go with distance a hazard ratio of 1.59 (0.96-2.66) above 30 % over two weeks, no difference over all; one week in place of two, hours in place of distance and riding in place of running are ours",
 	}
 	// WeeklyGrowthLeast may always be added: a tenth of a small week is less than a ride.
 	WeeklyGrowthLeast = Number[units.Minutes]{Value: 30, Kind: Convention, Note: "own choice, no source"}
@@ -46,16 +46,16 @@ var (
 // largest of a share more, minutes more, and a length that never counts as a leap.
 var (
 	SpikeDays = Number[int]{
-		Value: 30, Kind: Measured, Source: "frandsen2025", Locator: "abstract", Population: "5,205 runners, 78 % men",
-		Note: "the window of the study; distance there, minutes here",
+		Value: 30, Kind: Derived, Source: "frandsen2025", Locator: "abstract", Population: "5,205 runners, 78 % men",
+		Note: "our reading: the window of the study; distance there, minutes here",
 	}
 	SpikeAdviceShare = Number[units.Share]{
-		Value: 0.10, Kind: Measured, Source: "frandsen2025", Locator: "abstract", Population: "5,205 runners, 78 % men",
-		Note: "weak here: a cohort, by distance, self-reported, not rising evenly with the size of the leap; the transfer to minutes on a bicycle is ours",
+		Value: 0.10, Kind: Derived, Source: "frandsen2025", Locator: "abstract", Population: "5,205 runners, 78 % men",
+		Note: "our reading, and weak: a cohort, by distance, self-reported, not rising evenly with the size of the leap; the transfer to minutes on a bicycle is ours",
 	}
 	SpikeWarningShare = Number[units.Share]{
-		Value: 0.30, Kind: Measured, Source: "frandsen2025", Locator: "abstract", Population: "5,205 runners, 78 % men",
-		Note: "weak here: the second class of the study begins there; the transfer to minutes on a bicycle is ours",
+		Value: 0.30, Kind: Derived, Source: "frandsen2025", Locator: "abstract", Population: "5,205 runners, 78 % men",
+		Note: "our reading, and weak: the second class of the study begins there, with no higher a rate than the first; the transfer to minutes on a bicycle is ours",
 	}
 	SpikeAdviceMinutes  = Number[units.Minutes]{Value: 20, Kind: Convention, Note: "own choice, no source"}
 	SpikeWarningMinutes = Number[units.Minutes]{Value: 45, Kind: Convention, Note: "own choice, no source"}
@@ -66,8 +66,8 @@ var (
 // The longest ride as a share of its week, in weeks of LongShareRides rides and more: with fewer,
 // one of them is long by arithmetic.
 var (
-	LongShareAdvice  = Number[units.Share]{Value: 0.45, Kind: Convention, Note: "common practice, no source"}
-	LongShareWarning = Number[units.Share]{Value: 0.55, Kind: Convention, Note: "common practice, no source"}
+	LongShareAdvice  = Number[units.Share]{Value: 0.45, Kind: Convention, Note: "common practice, no source; the level is ours"}
+	LongShareWarning = Number[units.Share]{Value: 0.55, Kind: Convention, Note: "common practice, no source; the level is ours"}
 	LongShareRides   = Number[int]{Value: 4, Kind: Convention, Note: "own choice, no source"}
 )
 
@@ -82,7 +82,7 @@ var (
 var (
 	RestDays            = Number[int]{Value: 1, Kind: Convention, Note: "common practice, no source: days without riding in a week"}
 	RidingDaysInARow    = Number[int]{Value: 5, Kind: Convention, Note: "common practice, no source"}
-	LoadingWeeksAdvice  = Number[int]{Value: 3, Kind: Convention, Note: "common practice, no source: coaches of strength sports agree on regular lighter weeks; no trial in endurance sport was found"}
+	LoadingWeeksAdvice  = Number[int]{Value: 3, Kind: Convention, Note: "common practice, no source: coaches of strength sports agree on lighter weeks (bell2023); no trial in endurance sport was found"}
 	LoadingWeeksWarning = Number[int]{Value: 4, Kind: Convention, Note: "common practice, no source"}
 	// RecoveryDepth is how much less a recovery week holds than the last loading week.
 	RecoveryDepth = Number[units.Range[units.Share]]{
@@ -93,7 +93,7 @@ var (
 // The band and its targets.
 var (
 	// BandJump is how far a band may rise above the one before without a new test.
-	BandJump = Number[units.Share]{Value: 0.05, Kind: Convention, Note: "own choice, no source: a first threshold repeats to about 4 %, so a larger rise is a claim that wants a test"}
+	BandJump = Number[units.Share]{Value: 0.05, Kind: Convention, Note: "own choice, no source: a lactate threshold repeats to 3.4-3.7 % (pallares2016), so a larger rise is a claim that wants a test"}
 	// A target that a coach typed is narrow under either of the two measures of power.
 	NarrowPowerShare = Number[units.Share]{Value: 0.08, Kind: Convention, Note: "common practice, no source"}
 	NarrowPower      = Number[units.Power]{Value: 10, Kind: Convention, Note: "common practice, no source"}

@@ -20,8 +20,9 @@ type Kind string
 // The kinds of number.
 const (
 	Measured   Kind = "measured"   // found in people, in the source named
-	Definition Kind = "definition" // true by definition or arithmetic
-	Convention Kind = "convention" // common practice, no source
+	Derived    Kind = "derived"    // our reading of what the source named found or advises
+	Definition Kind = "definition" // arithmetic, or how the source named defines its term
+	Convention Kind = "convention" // common practice or own choice, no source
 )
 
 // Number is a value with what stands behind it.
@@ -31,5 +32,5 @@ type Number[T any] struct {
 	Locator    string // table, equation or page in the source
 	Population string // in whom it was found
 	Kind       Kind
-	Note       string // why this value; "from memory" where it was not re-read
+	Note       string // why this value; "from memory" or "as others quote it" where it was not read
 }

@@ -19,18 +19,30 @@ import (
 // a choice made here.
 var conventionWords = []string{"common practice, no source", "own choice, no source"}
 
+// unreadWords are what a number must say that rests on a part of its source that was not read.
+var unreadWords = []string{"from memory", "as others quote it"}
+
+// keyWord is the form of a key of the bibliography: the first author's name and the year.
+var keyWord = regexp.MustCompile(`\b[a-z]+(_[a-z]+)*(19|20)[0-9]{2}[a-z]?\b`)
+
 // number is one Number[...]{...} literal as it stands in the source of this package.
 type number struct {
-	pos    token.Position
-	kind   string // "Measured", "Definition", "Convention", "" where it is missing
-	source string // the literal key, "" where it is missing
-	words  string // note and the comments of its declaration, on one line
+	pos        token.Position
+	kind       string // "Measured", "Derived", "Definition", "Convention", "" where it is missing
+	source     string // the literal key, "" where it is missing
+	locator    string
+	population string
+	words      string // note and the comments of its declaration, on one line
+}
+
+func (n number) says(one []string) bool {
+	return slices.ContainsFunc(one, func(w string) bool { return strings.Contains(n.words, w) })
 }
 
 // TestNumbersHaveSources parses this package: each number says what stands behind it.
 func TestNumbersHaveSources(t *testing.T) {
 	t.Parallel()
-	numbers := parseNumbers(t, ".")
+	numbers := parseNumbers(t)
 	if len(numbers) < 40 {
 		t.Fatalf("found %d numbers: the walk over the package misses some", len(numbers))
 	}
@@ -43,27 +55,43 @@ func TestNumbersHaveSources(t *testing.T) {
 
 // faults lists what a number lacks.
 func faults(n number) (out []string) {
-	_, known := physiology.Sources[n.source]
 	switch n.kind {
-	case "Measured":
-		if n.source == "" {
-			out = append(out, "a measured number needs a Source")
+	case "Measured", "Derived":
+		if n.source == "" || n.population == "" {
+			out = append(out, "a number out of a study needs its Source and Population")
+		}
+		if n.kind == "Derived" && !n.says([]string{"our reading"}) {
+			out = append(out, "a derived number tells in its Note how it is our reading")
 		}
 	case "Definition":
 	case "Convention":
 		if n.source != "" {
 			out = append(out, "a convention cites no Source")
 		}
-		if !slices.ContainsFunc(conventionWords, func(w string) bool { return strings.Contains(n.words, w) }) {
+		if !n.says(conventionWords) {
 			out = append(out, "a convention says one of "+strings.Join(conventionWords, " | ")+" in its Note or comment")
 		}
 	default:
-		out = append(out, "no Kind: Measured, Definition or Convention")
+		out = append(out, "no Kind: Measured, Derived, Definition or Convention")
 	}
-	if n.source != "" && !known {
+	if n.source == "" {
+		return out
+	}
+	s, known := physiology.Sources[n.source]
+	switch {
+	case !known:
 		out = append(out, "source "+n.source+" is not in Sources")
+	case n.locator == "":
+		out = append(out, "a Source needs a Locator")
+	case !wasRead(s, n.locator) && !n.says(unreadWords):
+		out = append(out, "of "+n.source+" this part was not read: say one of "+strings.Join(unreadWords, " | "))
 	}
 	return out
+}
+
+// wasRead tells whether the place that a number names was seen: a title always is.
+func wasRead(s physiology.Source, locator string) bool {
+	return s.Read == "full" || locator == "title" || s.Read == "abstract" && locator == "abstract"
 }
 
 // TestFaults shows that each fault is found.
@@ -83,6 +111,12 @@ var (
 	// two lines: own choice,
 	// no source.
 	g = Number[int]{Value: 1, Kind: Convention}
+	h = Number[int]{Value: 1, Kind: Measured, Source: "scherr2013", Locator: "abstract", Population: "runners"}
+	i = Number[int]{Value: 1, Kind: Measured, Source: "scherr2013", Locator: "table 2", Population: "runners"}
+	j = Number[int]{Value: 1, Kind: Measured, Source: "scherr2013", Locator: "table 2", Population: "runners", Note: "from memory"}
+	k = Number[int]{Value: 1, Kind: Derived, Source: "scherr2013", Locator: "abstract", Population: "runners"}
+	l = Number[int]{Value: 1, Kind: Definition, Source: "heck1985"}
+	m = Number[int]{Value: 1, Kind: Definition, Source: "heck1985", Locator: "title"}
 )
 `
 	fset := token.NewFileSet()
@@ -90,7 +124,7 @@ var (
 	if err != nil {
 		t.Fatal(err)
 	}
-	wants := []int{1, 1, 1, 1, 1, 0, 0}
+	wants := []int{1, 1, 2, 2, 1, 0, 0, 0, 1, 0, 1, 1, 0}
 	numbers := numbersOf(fset, file)
 	if len(numbers) != len(wants) {
 		t.Fatalf("found %d numbers, want %d", len(numbers), len(wants))
@@ -102,11 +136,17 @@ var (
 	}
 }
 
-// TestSourcesAreUsed demands that each entry of the bibliography is cited by a number here or by
-// a key in the module's code.
+// TestSourcesAreUsed demands that each entry of the bibliography is cited by a number or in a
+// formula's comment here, or by a key in the module's code.
 func TestSourcesAreUsed(t *testing.T) {
 	t.Parallel()
 	used := map[string]bool{}
+	for _, key := range keysInProse(t) {
+		used[key] = true
+		if _, ok := physiology.Sources[key]; !ok {
+			t.Errorf("a comment or a Note here cites %s, which is not in Sources", key)
+		}
+	}
 	err := filepath.WalkDir(filepath.Join("..", ".."), func(path string, d fs.DirEntry, err error) error {
 		switch {
 		case err != nil:
@@ -148,11 +188,10 @@ func TestSourcesAreUsed(t *testing.T) {
 // TestEntriesAreWellFormed checks the entries themselves.
 func TestEntriesAreWellFormed(t *testing.T) {
 	t.Parallel()
-	key := regexp.MustCompile(`^[a-z]+(_[a-z]+)*[0-9]{4}[a-z]?$`)
 	doi := regexp.MustCompile(`^10\.[0-9]{4,9}/\S+$`)
 	seen := map[string]string{}
 	for k, s := range physiology.Sources {
-		if !key.MatchString(k) || !strings.Contains(k, strconv.Itoa(s.Year)) {
+		if keyWord.FindString(k) != k || !strings.Contains(k, strconv.Itoa(s.Year)) {
 			t.Errorf("%s: a key is the first author's name and the year %d", k, s.Year)
 		}
 		if s.Authors == "" || s.Title == "" || s.Journal == "" {
@@ -204,9 +243,34 @@ func TestKeysAreInOrder(t *testing.T) {
 	}
 }
 
-func parseNumbers(t *testing.T, dir string) (out []number) {
+// keysInProse finds the keys that the comments and Notes of this package name.
+func keysInProse(t *testing.T) (out []string) {
 	t.Helper()
-	paths, err := filepath.Glob(filepath.Join(dir, "*.go"))
+	fset := token.NewFileSet()
+	for _, file := range parsePackage(t, fset) {
+		for _, c := range file.Comments {
+			out = append(out, keyWord.FindAllString(c.Text(), -1)...)
+		}
+		for _, n := range numbersOf(fset, file) {
+			out = append(out, keyWord.FindAllString(n.words, -1)...)
+		}
+	}
+	return out
+}
+
+func parseNumbers(t *testing.T) (out []number) {
+	t.Helper()
+	fset := token.NewFileSet()
+	for _, file := range parsePackage(t, fset) {
+		out = append(out, numbersOf(fset, file)...)
+	}
+	return out
+}
+
+// parsePackage parses the files of this package, tests aside.
+func parsePackage(t *testing.T, fset *token.FileSet) (out []*ast.File) {
+	t.Helper()
+	paths, err := filepath.Glob("*.go")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -214,12 +278,11 @@ func parseNumbers(t *testing.T, dir string) (out []number) {
 		if strings.HasSuffix(path, "_test.go") {
 			continue
 		}
-		fset := token.NewFileSet()
 		file, err := parser.ParseFile(fset, path, nil, parser.ParseComments)
 		if err != nil {
 			t.Fatal(err)
 		}
-		out = append(out, numbersOf(fset, file)...)
+		out = append(out, file)
 	}
 	return out
 }
@@ -308,6 +371,10 @@ func read(fset *token.FileSet, lit *ast.CompositeLit, doc string) number {
 			}
 		case "Source":
 			n.source = text(kv.Value)
+		case "Locator":
+			n.locator = text(kv.Value)
+		case "Population":
+			n.population = text(kv.Value)
 		case "Note":
 			n.words += " " + text(kv.Value)
 		}

@@ -31,15 +31,15 @@ var (
 var (
 	// LongRideCap is the upper end of rides of two hours and more, as a share of the threshold.
 	LongRideCap = Number[units.Share]{
-		Value: 0.90, Kind: Measured, Source: "stevenson2022", Locator: "abstract",
+		Value: 0.90, Kind: Derived, Source: "stevenson2022", Locator: "abstract",
 		Population: "14 trained cyclists and triathletes, 13 of them men",
-		Note:       "power at the first ventilatory threshold 217 to 196 W after two hours at 90 % of it; the share is our reading of a fall by 9.7 %",
+		Note:       "our reading of a fall by 9.7 %: power at the first ventilatory threshold 217 to 196 W after two hours at 90 % of it",
 	}
 	// VeryLongRideCap is the upper end after FreshTime in rides over VeryLongRide.
 	VeryLongRideCap = Number[units.Share]{
-		Value: 0.85, Kind: Measured, Source: "gallo2024", Locator: "abstract",
+		Value: 0.85, Kind: Derived, Source: "gallo2024", Locator: "abstract",
 		Population: "12 trained cyclists, 40 years (SD 8)",
-		Note:       "the fall speeds up with time, 5 % after 139 min (SD 78); the share is our own step downwards from LongRideCap",
+		Note:       "our reading, in its direction alone: the threshold goes on falling, and not on a straight line, but by 5 % only after 139 min (SD 78), half of what stevenson2022 found by then; the step down from LongRideCap is our own choice",
 	}
 	// CapFrom and CapWhole are the ride lengths between which the cap comes in on a straight line,
 	// so that five minutes more never cost five watts.
@@ -47,9 +47,9 @@ var (
 	CapWhole     = Number[units.Minutes]{Value: 135, Kind: Convention, Note: "own choice, no source"}
 	VeryLongRide = Number[units.Minutes]{Value: 180, Kind: Convention, Note: "own choice, no source"}
 	FreshTime    = Number[units.Minutes]{
-		Value: 120, Kind: Measured, Source: "stevenson2022", Locator: "abstract",
+		Value: 120, Kind: Derived, Source: "stevenson2022", Locator: "abstract",
 		Population: "14 trained cyclists and triathletes, 13 of them men",
-		Note:       "the threshold was measured again after two hours",
+		Note:       "our reading: the threshold was measured again after two hours",
 	}
 )
 
@@ -58,18 +58,18 @@ var (
 	// ShortestHeartRateStep is the shortest step with a heart-rate target: before, the heart rate
 	// is still on its way (97 % of the rise after 4 min at a time constant of 68.7 s).
 	ShortestHeartRateStep = Number[units.Duration]{
-		Value: 4 * 60, Kind: Measured, Source: "hunt2019", Locator: "table of outcomes",
-		Population: "25 healthy men on a cycle ergometer",
-		Note:       "time constant 68.7 s (SD 21.5)",
+		Value: 4 * 60, Kind: Derived, Source: "hunt2019", Locator: "abstract",
+		Population: "25 healthy men on a cycle ergometer, at an effort of 13",
+		Note:       "our reading of a time constant of 68.7 s (SD 21.5)",
 	}
 	// FirstDrift and SecondDrift say how much the heart rate may rise over its cap late in a ride:
 	// so many beats once that many minutes have been ridden.
-	FirstDrift      = Number[units.HeartRate]{Value: 5, Kind: Measured, Source: "stevenson2022", Locator: "abstract", Population: "14 trained cyclists and triathletes, 13 of them men", Note: "heart rate at the threshold 142 to 151 bpm after two hours; half of it is our reading for 90 min"}
+	FirstDrift      = Number[units.HeartRate]{Value: 5, Kind: Derived, Source: "stevenson2022", Locator: "abstract", Population: "14 trained cyclists and triathletes, 13 of them men", Note: "our reading: heart rate at the threshold 142 to 151 bpm after two hours, half of it for 90 min"}
 	FirstDriftFrom  = Number[units.Minutes]{Value: 90, Kind: Convention, Note: "own choice, no source"}
-	SecondDrift     = Number[units.HeartRate]{Value: 10, Kind: Measured, Source: "stevenson2022", Locator: "abstract", Population: "14 trained cyclists and triathletes, 13 of them men", Note: "heart rate at the threshold 142 to 151 bpm after two hours"}
+	SecondDrift     = Number[units.HeartRate]{Value: 10, Kind: Derived, Source: "stevenson2022", Locator: "abstract", Population: "14 trained cyclists and triathletes, 13 of them men", Note: "our reading, rounded: heart rate at the threshold 142 to 151 bpm after two hours"}
 	SecondDriftFrom = Number[units.Minutes]{Value: 150, Kind: Convention, Note: "own choice, no source"}
 	// HotAir is the air temperature, in degrees Celsius, from which the allowance does not hold.
-	HotAir = Number[int]{Value: 27, Kind: Convention, Note: "common practice, no source"}
+	HotAir = Number[int]{Value: 27, Kind: Convention, Note: "own choice, no source"}
 )
 
 // The check of a ceiling by talk, on the first ride under a band that was derived with caution.
@@ -77,7 +77,7 @@ var (
 	// TalkCheckTime is how long to ride at the ceiling before judging.
 	TalkCheckTime = Number[units.Minutes]{Value: 5, Kind: Convention, Note: "own choice, no source: longer than the 4 min that a heart rate needs"}
 	// TalkCheckStep is what to take off where whole sentences do not come easily.
-	TalkCheckStep = Number[units.Power]{Value: 10, Kind: Convention, Note: "common practice, no source"}
+	TalkCheckStep = Number[units.Power]{Value: 10, Kind: Convention, Note: "own choice, no source"}
 )
 
 // Effort targets, on the scale from 6 to 20.
@@ -85,15 +85,15 @@ var (
 	// LowestEffortCap and HighestEffortCap bound the cap of a step.
 	LowestEffortCap  = Number[units.Effort]{Value: 10, Kind: Convention, Note: "own choice, no source"}
 	HighestEffortCap = Number[units.Effort]{
-		Value: 12, Kind: Measured, Source: "scherr2013", Locator: "abstract",
+		Value: 12, Kind: Derived, Source: "scherr2013", Locator: "abstract",
 		Population: "2,560 men and women, treadmill and cycle ergometer",
-		Note:       "rating at the lactate threshold 10.8 (SD 1.8); the cap is our reading",
+		Note:       "our reading of a rating of 10.8 (SD 1.8) at the lactate threshold",
 	}
 	// UsualEffortCap is the cap of work where the rider's own test has no ratings.
 	UsualEffortCap = Number[units.Effort]{
-		Value: 11, Kind: Measured, Source: "scherr2013", Locator: "abstract",
+		Value: 11, Kind: Derived, Source: "scherr2013", Locator: "abstract",
 		Population: "2,560 men and women, treadmill and cycle ergometer",
-		Note:       "rating at the lactate threshold 10.8 (SD 1.8), rounded up",
+		Note:       "our reading, rounded up: a rating of 10.8 (SD 1.8) at the lactate threshold",
 	}
 	// LateEffort may be reached in the last LateEffortLasts of rides over LateEffortOver.
 	LateEffort      = Number[units.Effort]{Value: 13, Kind: Convention, Note: "own choice, no source"}

@@ -70,7 +70,7 @@ func firstMethods() []method {
 		{idFirstRise, "pallares2016", few, (*reading).firstRise},
 		{idPlus03, "", few, plus(physiology.FirstRise.Value)},
 		{"baseline_plus_0.4", "", few, plus(physiology.Rise04.Value)},
-		{"baseline_plus_0.5", "zoladz1995", few, plus(physiology.Rise05.Value)},
+		{"baseline_plus_0.5", "pallares2016", few, plus(physiology.Rise05.Value)},
 		{idPlus10, "coyle1983", few, plus(physiology.Rise10.Value)},
 		{"min_baseline_plus_0.5", "", few, (*reading).plusOnLowest},
 		{"exp_baseline_plus_0.5", "hughson1987", few, (*reading).plusOnExponential},
