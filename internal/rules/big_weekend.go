@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+	"slices"
 
 	"towpath/internal/diag"
 	"towpath/internal/physiology"
@@ -74,11 +75,15 @@ func twoDays(p *prescription.Prescription, d int, pair, ref units.Minutes, at in
 		size = fmt.Sprintf("up to %s and %s more", limit.Value.Minutes, limit.Value.Share)
 	}
 	day, before := p.Block.Start.Add(d), p.Block.Start.Add(at)
-	longer, week := longerOf(p, day), d/7+1
+	longer, weeks := longerOf(p, day), slices.Compact([]int{d/7 + 1, (d+1)/7 + 1})
+	first, second := day.Weekday().String(), day.Add(1).Weekday()
+	if len(weeks) > 1 {
+		first += fmt.Sprintf(" of week %d", weeks[0])
+	}
 	return finding{
-		weeks: []int{week}, severity: level(limit, false), subject: longer.at,
-		summary: fmt.Sprintf("%s and %s of week %d hold %s more than any two days in a row before", day.Weekday(), day.Add(1).Weekday(), week, pair-ref),
-		brief:   fmt.Sprintf("week %d: %s after %s", week, pair, ref),
+		weeks: weeks, severity: level(limit, false), subject: longer.at,
+		summary: fmt.Sprintf("%s and %s of week %d hold %s more than any two days in a row before", first, second, weeks[len(weeks)-1], pair-ref),
+		brief:   fmt.Sprintf("%s: %s after %s", weeksText(weeks), pair, ref),
 		detail: fmt.Sprintf("%s in two days; the most before was %s from %s on; %s. At most %s keeps it", pair, ref, onDay(before),
 			allowed(limit, "big_weekend", size), floor5(pairLimit(ref, limit))),
 		related: append(theOther(p, day, longer), theLimit(limit)...),

@@ -1,9 +1,11 @@
 package rules
 
 import (
+	"slices"
 	"testing"
 
 	"towpath/internal/plan"
+	"towpath/internal/prescription"
 )
 
 func TestRestDay(t *testing.T) {
@@ -110,6 +112,16 @@ func TestRecoveryGap(t *testing.T) {
 	}
 }
 
+func TestRecoveryGapTellsTheRepair(t *testing.T) {
+	t.Parallel()
+	const load = "60 - - - - - -"
+	of := func(n int) *prescription.Prescription { return blockOf(slices.Repeat([]string{load}, n)...) }
+	list := check(t, recoveryGap, of(7), seen{isWarning, "Weeks 1 to 7 are 7 loading weeks in a row", []int{4, 5, 6, 7}, blockLine})
+	details(t, list, "By default up to 3", "Make week 4 a recovery week: recovery { weeks = [4] }")
+	list = check(t, recoveryGap, of(9), seen{isWarning, "Weeks 1 to 9 are 9 loading weeks in a row", []int{4, 5, 6, 7, 8, 9}, blockLine})
+	details(t, list, "Make weeks 4 and 8 recovery weeks: recovery { weeks = [4, 8] }")
+}
+
 func TestRetestLoaded(t *testing.T) {
 	t.Parallel()
 	tests := []struct {
@@ -155,6 +167,18 @@ func TestRestBeforeTest(t *testing.T) {
 			check(t, restBeforeTest, blockOf(tt.week), tt.want...)
 		})
 	}
+}
+
+// The days before a Monday test lie in the week before, and before the block nothing is known. A
+// long day is measured against its own week: 150 min are none in one of 10 h.
+func TestRestBeforeAMondayTest(t *testing.T) {
+	t.Parallel()
+	check(t, restBeforeTest, blockOf("75t - - - - - -", "60s - - - - - -"))
+	check(t, restBeforeTest, blockOf("- - - - - 120p 65p", "75t - - - - - -"),
+		seen{isWarning, "65 min of Steady, the day before Lactate step test on Monday 2026-09-21 (week 2); 1 more in week 2", []int{2}, pinLine})
+	check(t, restBeforeTest, blockOf("- - - - - - 150l", "60s 500 - - - - -"),
+		seen{isWarning, "2 h 30 min of Long ride, the day before Standard ride on Monday 2026-09-21 (week 2)", []int{2}, longLine})
+	check(t, restBeforeTest, blockOf("200 250 - - - - 150l", "60s - - - - - -"))
 }
 
 func TestScreeningMissing(t *testing.T) {

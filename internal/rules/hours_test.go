@@ -282,8 +282,9 @@ func TestBigWeekend(t *testing.T) {
 			"across the end of a week",
 			plan.Increase{},
 			[]string{"- - - - - 60l 60", "- - - - - - 120l", "90 - - - - - -"},
-			[]seen{{isAdvice, "Sunday and Monday of week 2 hold 90 min more than any two days in a row before", []int{2}, longLine}},
+			[]seen{{isAdvice, "Sunday of week 2 and Monday of week 3 hold 90 min more than any two days in a row before", []int{2, 3}, longLine}},
 		},
+		{"the end of the first week was never ridden before either", plan.Increase{}, []string{"- - - - - - 120l", "90 - - - - - -"}, nil},
 		{"only the largest pair of a week is told", plan.Increase{}, []string{"- - - - - 60l 60", "- - - - 100 200l 150"}, weekend(isAdvice, "3 h 50 min")},
 	}
 	for _, tt := range tests {

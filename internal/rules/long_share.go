@@ -17,7 +17,7 @@ var longShare = Rule{
 	Default: fmt.Sprintf("Advice above %s, warning above %s, in weeks of %d rides and more: with fewer, one of them is long by arithmetic. A limit of your own holds in every week in which it can be kept at all.",
 		physiology.LongShareAdvice.Value, physiology.LongShareWarning.Value, physiology.LongShareRides.Value),
 	Limit:    "long_share",
-	Evidence: "Common practice, no source.",
+	Evidence: "Common practice, no source; the levels are our own choice.",
 	basis:    "Common practice, no source",
 	check:    checkLongShare,
 }

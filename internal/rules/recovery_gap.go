@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"towpath/internal/physiology"
@@ -14,12 +15,14 @@ var recoveryGap = Rule{
 	Title: "Too many loading weeks without a recovery week",
 	Why: "A lighter week every few weeks leaves time to catch up with sleep and life, and to see what the loading weeks did. " +
 		"Only recovery weeks end a run of loading weeks; a week that holds less because its days are short does not.",
-	Mend:     "Make one of the weeks a recovery week: recovery { weeks = [4, 8] } or recovery { every = 4 }.",
-	Default:  fmt.Sprintf("Advice above %d loading weeks in a row, warning above %d.", physiology.LoadingWeeksAdvice.Value, physiology.LoadingWeeksWarning.Value),
-	Limit:    "loading_weeks",
-	Evidence: "Common practice, no source. Coaches of strength sports agree on such weeks; no trial in endurance sport was found.",
-	basis:    "Common practice, no source",
-	check:    checkRecoveryGap,
+	Mend:       "Make one of the weeks a recovery week: recovery { weeks = [4, 8] } or recovery { every = 4 }.",
+	Default:    fmt.Sprintf("Advice above %d loading weeks in a row, warning above %d.", physiology.LoadingWeeksAdvice.Value, physiology.LoadingWeeksWarning.Value),
+	Limit:      "loading_weeks",
+	Evidence:   "Common practice, no source for endurance sport; the levels are our own choice. Coaches of strength sports, asked in three rounds, agreed on how such weeks are made; that is opinion, and no trial in endurance sport was found.",
+	Sources:    []string{"bell2023"},
+	Population: "21-34 coaches of strength and physique sports",
+	basis:      "Common practice, no source",
+	check:      checkRecoveryGap,
 }
 
 func checkRecoveryGap(p *prescription.Prescription) (out []finding) {
@@ -35,28 +38,35 @@ func checkRecoveryGap(p *prescription.Prescription) (out []finding) {
 		if !ends || run <= limit.Value {
 			continue
 		}
-		first, lighter := w.Number-run+1, w.Number-run+1+limit.Value
-		var tooMany []int
-		for n := lighter; n <= w.Number; n++ {
+		first := w.Number - run + 1
+		var tooMany, lighter []int
+		for n := first + limit.Value; n <= w.Number; n++ {
 			tooMany = append(tooMany, n)
+			if (n-first+1)%(limit.Value+1) == 0 {
+				lighter = append(lighter, n)
+			}
+		}
+		repair := weeksText(lighter) + " a recovery week"
+		if len(lighter) > 1 {
+			repair = weeksText(lighter) + " recovery weeks"
 		}
 		out = append(out, finding{
 			weeks: tooMany, severity: level(limit, run > physiology.LoadingWeeksWarning.Value), subject: p.Block.Range,
 			summary: fmt.Sprintf("Weeks %d to %d are %d loading weeks in a row", first, w.Number, run),
 			brief:   fmt.Sprintf("weeks %d to %d: %d in a row", first, w.Number, run),
-			detail: fmt.Sprintf("%s. Make week %d a recovery week: recovery { weeks = %s }",
-				capital(allowed(limit, "loading_weeks", "up to "+fmt.Sprint(limit.Value))), lighter, recoveryWith(weeks, lighter)),
+			detail: fmt.Sprintf("%s. Make %s: recovery { weeks = %s }",
+				capital(allowed(limit, "loading_weeks", "up to "+fmt.Sprint(limit.Value))), repair, recoveryWith(weeks, lighter...)),
 			related: theLimit(limit),
 		})
 	}
 	return out
 }
 
-// recoveryWith writes the list of a block's recovery weeks with one more: "[4, 8]".
-func recoveryWith(weeks []*plan.Week, more int) string {
+// recoveryWith writes the list of a block's recovery weeks with some more: "[4, 8]".
+func recoveryWith(weeks []*plan.Week, more ...int) string {
 	var list []string
 	for _, w := range weeks {
-		if w.Kind == plan.Recovery || w.Number == more {
+		if w.Kind == plan.Recovery || slices.Contains(more, w.Number) {
 			list = append(list, fmt.Sprint(w.Number))
 		}
 	}

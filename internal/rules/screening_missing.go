@@ -16,7 +16,7 @@ var screeningMissing = Rule{
 		"The plan holds one statement with its date and what it allows, never a reason or a finding. Towpath clears nobody.",
 	Mend:     "After the screening write in the athlete: screening { on = \"2026-08-28\"  allows = \"maximal\" }. Without it choose a submaximal test: protocol.lactate_step_submaximal or protocol.talk_test.",
 	Default:  "Error for a maximal test on a day without a statement that allows it; warning where there is no statement at all.",
-	Evidence: "Consensus of experts: activity so far, known disease, signs and symptoms, and the intensity that is wanted decide whether somebody is sent for clearance; a maximal test counts as vigorous. Local rules may ask for more.",
+	Evidence: "Consensus of experts: activity so far, known disease, signs and symptoms, and the intensity that is wanted decide whether somebody is sent for clearance. That a maximal test is vigorous, and wants its own line, is our reading. Local rules may ask for more.",
 	Sources:  []string{"riebe2015"},
 	basis:    "Consensus of experts; local rules may ask for more",
 	source:   "riebe2015",

@@ -19,7 +19,7 @@ var weeklyGrowth = Rule{
 	Mend:       "Let the hours grow by less, or write the week's hours out: week \"5\" { hours = \"6 h\" }.",
 	Default:    fmt.Sprintf("Advice above %s, warning above %s; %s more are always allowed.", physiology.WeeklyGrowthAdvice.Value, physiology.WeeklyGrowthWarning.Value, physiology.WeeklyGrowthLeast.Value),
 	Limit:      "weekly_growth",
-	Evidence:   "10 % is common practice, no source. A trial found as many complaints in novice runners who grew by 10 % a week as in those who grew faster. For 30 % the evidence is weak: a cohort of novice runners, a difference for some complaints that chance could explain. No study of cyclists was found.",
+	Evidence:   "10 % is common practice, no source. A trial found as many complaints in novice runners whose plan kept to 10 % a week as in those with a shorter, steeper one. For 30 % the evidence is weak: a cohort of novice runners, growth over two weeks, and a difference for some complaints alone that chance could explain. No study of cyclists was found.",
 	Sources:    []string{"nielsen2014", "buist2008"},
 	Population: "novice runners",
 	basis:      "Common practice; a trial in novice runners found no gain from 10 %",
