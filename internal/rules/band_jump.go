@@ -18,7 +18,7 @@ var bandJump = Rule{
 		"and every session after it would rest on a guess. A band that a newer test gives may rise by whatever the test shows.",
 	Mend:       "Raise by less, or test again and derive the band from the test.",
 	Default:    fmt.Sprintf("Error above %s over the band before; it cannot be waived.", physiology.BandJump.Value),
-	Evidence:   "The level is our own choice. In one study lactate thresholds of the same rider repeated to 3.4-3.7 % from test to test, the power of the largest bulge of the curve aside (10.3 %); so a rise by more than 5 % wants a test.",
+	Evidence:   "Own choice, no source for the level. In one study most lactate thresholds of the same rider repeated to 3.4-3.7 % from test to test.",
 	Sources:    []string{"pallares2016"},
 	Population: "14 trained men, cycle ergometer",
 	check:      checkBandJump,
