@@ -81,8 +81,8 @@ func SessionLoad(length units.Minutes, rating float64) float64 {
 // Monotony is the mean of the daily loads of a week over their standard deviation (foster1998,
 // abstract). Which standard deviation no paper says, and the one week that is printed with its
 // monotony (foster2001, table 5) comes out by neither: ours is the sample's (n-1), which makes a
-// monotony smaller by the square root of 6/7 than the other. ok is false where it is undefined:
-// another number of days than seven, all days equal.
+// monotony 0.926 of what the other gives. ok is false where it is undefined: another number of days
+// than seven, all days equal.
 func Monotony(daily []float64) (m float64, ok bool) {
 	if len(daily) != DaysOfMonotony.Value {
 		return 0, false

@@ -29,7 +29,7 @@ var (
 
 // Long rides: the first threshold sinks while one rides, so the upper watts are lower.
 var (
-	// LongRideCap is the upper end of rides of two hours and more, as a share of the threshold.
+	// LongRideCap is the upper end of long rides, as a share of the threshold: whole from CapWhole.
 	LongRideCap = Number[units.Share]{
 		Value: 0.90, Kind: Derived, Source: "stevenson2022", Locator: "abstract",
 		Population: "14 trained cyclists and triathletes, 13 of them men",
