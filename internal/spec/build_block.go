@@ -38,7 +38,7 @@ func (d *decoder) trainingBlock(n *node) *Block {
 		case "week":
 			b.WeekNotes = append(b.WeekNotes, d.week(c))
 		case "limits":
-			b.Limits = limits(c)
+			b.Limits = d.limits(c)
 		case "waive":
 			b.Waivers = append(b.Waivers, &Waiver{Label: c.Label, Weeks: get[[]int](c, "weeks"), Reason: get[string](c, "reason")})
 		}
@@ -63,11 +63,16 @@ func (d *decoder) volume(n *node) *Volume {
 		d.report(codeOutOfRange, v.AtMost.Range, fmt.Sprintf("at_most = %s is below first = %s", quoted(v.AtMost.V.String()), quoted(v.First.V.Duration.String())), "Change one of the two.", diagRelated("first stands here", v.First.Range))
 		n.Broken = true
 	}
-	if g := v.Growth; g.Set && (g.V.Share < 0 || g.V.Duration < 0) {
-		d.report(codeOutOfRange, g.Range, "growth is below 0", "Write what each loading week adds; weeks that shrink are written as week \"3\" { hours = … }.")
+	d.adds(n, "growth", v.Growth, "Write what each loading week adds; weeks that shrink are written as week \"3\" { hours = … }.")
+	return v
+}
+
+// adds refuses an addition that takes away.
+func (d *decoder) adds(n *node, name string, v Value[Amount], detail string) {
+	if v.Set && (v.V.Share < 0 || v.V.Duration < 0) {
+		d.report(codeOutOfRange, v.Range, name+" is below 0", detail)
 		n.Broken = true
 	}
-	return v
 }
 
 func (d *decoder) recovery(n *node) *Recovery {
@@ -182,8 +187,9 @@ func (d *decoder) pin(n *node, day time.Weekday) Pin {
 	return p
 }
 
-func limits(n *node) *Limits {
-	return &Limits{
+// limits refuses what no block could be held to.
+func (d *decoder) limits(n *node) *Limits {
+	l := &Limits{
 		Range:            n.Header,
 		WeeklyGrowth:     get[units.Share](n, "weekly_growth"),
 		StartVolume:      get[units.Duration](n, "start_volume"),
@@ -196,6 +202,17 @@ func limits(n *node) *Limits {
 		LoadingWeeks:     get[int](n, "loading_weeks"),
 		RecoveryDepth:    get[units.Range[units.Share]](n, "recovery_depth"),
 	}
+	growth := Value[Amount]{Amount{Share: l.WeeklyGrowth.V, IsShare: true}, l.WeeklyGrowth.Range, l.WeeklyGrowth.Set}
+	const most = "It is the most that may be added: write 0 or more."
+	d.adds(n, "weekly_growth", growth, most)
+	d.adds(n, "session_spike", l.SessionSpike, most)
+	d.adds(n, "big_weekend", l.BigWeekend, most)
+	d.shareBounds(n, "long_share")
+	if depth := l.RecoveryDepth; depth.Set && (depth.V.Low < 0 || depth.V.High > 1) {
+		d.report(codeOutOfRange, depth.Range, fmt.Sprintf("recovery_depth = %s is out of range", quoted(depth.V.String())), "It is what is taken off a whole: from 0 % to 100 %.")
+		n.Broken = true
+	}
+	return l
 }
 
 // checkWeeks refuses week numbers beyond the block's end.

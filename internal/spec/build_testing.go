@@ -21,9 +21,6 @@ func (d *decoder) test(n *node) *Test {
 		SampleDelay: get[units.Duration](n, "sample_delay"),
 		Data:        get[string](n, "data"),
 	}
-	if n.wrote("stages") {
-		t.StagesRange = n.place("stages")
-	}
 	for _, it := range get[[]item](n, "stages").V {
 		if row, ok := it.v.(*node); ok {
 			t.Stages = append(t.Stages, stage(row))
@@ -116,11 +113,11 @@ func (d *decoder) band(n *node) *Band {
 // checkBand sees to it that a band is made in one way: derived from tests, typed, or raised.
 func (d *decoder) checkBand(n *node, b *Band) {
 	const ways = "A band is derived (tests), typed (power, threshold, heart_rate or rpe), or raised from another (raises and by)."
-	for _, typed := range []string{"power", "threshold"} {
-		d.exclusive(n, ways, "tests", typed)
-		d.exclusive(n, ways, "raises", typed)
+	typed := "power"
+	if !n.wrote(typed) {
+		typed = "threshold"
 	}
-	d.exclusive(n, ways, "raises", "tests")
+	d.exclusive(n, ways, "raises", "tests", typed)
 	if !n.wrote("tests") && !n.wrote("raises") && !n.wrote("power") && !n.wrote("threshold") && !n.wrote("heart_rate") && !n.wrote("rpe") && !n.Broken {
 		d.report(codeOneOf, n.Header, fmt.Sprintf("%s has nothing to be made from", n.title()), ways)
 		n.Broken = true

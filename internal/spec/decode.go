@@ -140,7 +140,7 @@ func (d *decoder) define(ref Ref, label *Label) bool {
 }
 
 func labelOf(b *hclsyntax.Block, f *syntax.File) *Label {
-	l := &Label{Header: b.TypeRange, Range: b.TypeRange, Body: hcl.RangeBetween(b.TypeRange, b.CloseBraceRange), BuiltIn: f.Library}
+	l := &Label{Header: b.TypeRange, Range: b.TypeRange, BuiltIn: f.Library}
 	if len(b.Labels) > 0 {
 		l.Key, l.Range = b.Labels[0], b.LabelRanges[0]
 		l.Header = hcl.RangeBetween(b.TypeRange, b.LabelRanges[len(b.LabelRanges)-1])

@@ -34,7 +34,6 @@ type Label struct {
 	Key    string
 	Range  hcl.Range // the label
 	Header hcl.Range // the block's type and labels
-	Body   hcl.Range // the whole block
 	// BuiltIn is true for definitions of the library that comes with the tool.
 	BuiltIn bool
 	// Replaces is the built-in definition of the same name that this one replaces; zero where
@@ -160,7 +159,6 @@ type Test struct {
 	DataText    []byte        // the data file's content, read through source
 	DataName    string        // its path from the plan's root
 	Stages      []Stage
-	StagesRange hcl.Range // zero where none are inline
 	ReadByLab   *LabReading
 }
 

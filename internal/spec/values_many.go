@@ -50,7 +50,7 @@ func (d *decoder) asRow(v value, t *Type, name string) (item, bool) {
 		return item{}, false
 	}
 	before := len(d.diags)
-	n := &node{Label: Label{Header: v.at, Range: v.at, Body: v.at}, items: map[string]item{}, written: map[string]hcl.Range{}}
+	n := &node{Label: Label{Header: v.at, Range: v.at}, items: map[string]item{}, written: map[string]hcl.Range{}}
 	misspelt := map[string]bool{}
 	for i, key := range v.keys {
 		key, val := d.inherit(key, v), d.inherit(v.items[i], v)
