@@ -56,7 +56,7 @@ type explainer struct {
 	out     *bytes.Buffer
 	c       *compiled
 	options diag.TextOptions
-	told    map[string]bool // what was told with all that it is made of
+	told    map[string]bool // what was told with all that it is made of, by words and place
 }
 
 // explain finds what is meant in the prescriptions. That nothing is meant is wrong use.
@@ -89,10 +89,11 @@ func (e *explainer) once(o diag.Origin) diag.Origin {
 	if len(o.From) == 0 {
 		return o
 	}
-	if e.told[o.What] {
+	at := o.What + "\x00" + o.Range.String()
+	if e.told[at] {
 		return diag.Origin{What: o.What + " (as above)"}
 	}
-	e.told[o.What] = true
+	e.told[at] = true
 	from := make([]diag.Origin, len(o.From))
 	for i := range o.From {
 		from[i] = e.once(o.From[i])
