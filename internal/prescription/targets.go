@@ -194,10 +194,10 @@ func (a *aim) heartRate(p *piece) (*Bounds, *diag.Origin) {
 	case a.leads == "heart_rate":
 		r := inwardsOf(float64(b.HeartRate.Low), float64(b.HeartRate.High), float64(b.HeartRate.High))
 		return &Bounds{Low: &r.Low, High: r.High}, a.heartRateRangeOrigin(r)
-	case b.HeartRateCap != nil:
-		return atMost(*b.HeartRateCap, "the heart rate expected at the band threshold")
+	case b.Line == nil || b.TypedHeartRate.Filename != "" || b.HeartRateCap == nil:
+		return atMost(b.HeartRate.High, "the top of the band's heart rates")
 	}
-	return atMost(b.HeartRate.High, "the heart rate expected at the band threshold")
+	return atMost(*b.HeartRateCap, "the heart rate expected at the band threshold")
 }
 
 func beatsDown(h units.HeartRate) int { return int(math.Floor(float64(h) + slack)) }

@@ -172,6 +172,11 @@ func TestOrigins(t *testing.T) {
 			t.Errorf("(-want +got)\n%s", diff)
 		}
 	}
+	typed := bandOf(92, 122, 128)
+	typed.Line, typed.HeartRate, typed.HeartRateCap = nil, &units.Range[units.HeartRate]{Low: 100, High: 115}, ptr(units.HeartRate(115))
+	if got, want := one(t, rider(), typed, ride(75, steady())).Steps[1].Targets.HeartRateOrigin.What, "at most 115 bpm: the top of the band's heart rates, rounded down"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
 	long := one(t, rider(), plainBand, ride(240, longRide(0.33, 1))).Steps[2].Targets.PowerOrigin
 	if len(long.From) != 2 || long.From[1].SourceKey != "gallo2024" || !strings.Contains(long.What, "held to 108.8 W") {
 		t.Errorf("cap of a long ride: got %+v", long)

@@ -359,6 +359,20 @@ func TestLineLeavesOutTheShortStage(t *testing.T) {
 	}
 }
 
+// TestLineWithoutLactate: a stage of unknown lactate counts, but not above one that had too much.
+func TestLineWithoutLactate(t *testing.T) {
+	t.Parallel()
+	for _, unknown := range []int{4, 6, 8} { // seven stages lie below 4 mmol/L
+		lactate := slices.Clone(invented.lactate)
+		lactate[unknown] = missing
+		r, found := threshold.Analyse(stepTest(invented.power, lactate, invented.heartRate, nil))
+		noErrors(t, found)
+		if r.Line.N != 7 || r.Line.To != 180 {
+			t.Errorf("stage %d without lactate: line over %d stages up to %s", unknown+1, r.Line.N, r.Line.To)
+		}
+	}
+}
+
 func TestSpacesInQuotes(t *testing.T) {
 	t.Parallel()
 	test, found := threshold.ParseCSV("q.csv", []byte("power_w,lactate_mmol_l\n100,\" 1,5 \"\n"))

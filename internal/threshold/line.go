@@ -47,11 +47,16 @@ func (l HeartRateLine) PowerAt(h units.HeartRate) (p, se units.Power) {
 }
 
 // fitHeartRate fits the line over complete stages: those up to LineUpTo where the coach set it,
-// else those with at most 4 mmol/L and those whose lactate is not known. Above, heart rate bends
-// towards its maximum. It is nil with fewer than three, and where the line does not rise.
+// else those with at most 4 mmol/L, and those whose lactate is not known as long as no stage before
+// them had more. Above, heart rate bends towards its maximum. It is nil with fewer than three, and
+// where the line does not rise.
 func (c *cleaned) fitHeartRate() *HeartRateLine {
 	var x, y []float64
+	high := false
 	for i, s := range c.exercise {
+		known := s.Lactate != nil && !c.suspect[i]
+		over := known && *s.Lactate > physiology.LineLactate.Value
+		high = high || over
 		if s.HeartRate == nil || i == len(c.exercise)-1 && c.share < 1 {
 			continue
 		}
@@ -59,7 +64,7 @@ func (c *cleaned) fitHeartRate() *HeartRateLine {
 			if s.Power > c.test.LineUpTo {
 				continue
 			}
-		} else if s.Lactate != nil && !c.suspect[i] && *s.Lactate > physiology.LineLactate.Value {
+		} else if over || high && !known {
 			continue
 		}
 		x, y = append(x, float64(s.Power)), append(y, float64(*s.HeartRate))
