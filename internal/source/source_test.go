@@ -195,9 +195,9 @@ func TestReadData(t *testing.T) {
 		{"../../data/u.csv", "2", "data/u.csv", nil},
 		{"./tests/../tests/t.csv", "1", "plans/p/tests/t.csv", nil},
 		{"none.csv", "", "plans/p/none.csv", fs.ErrNotExist},
-		{"../../../x.csv", "", "", ErrRefused},
-		{"/etc/passwd", "", "", ErrRefused},
-		{"", "", "", ErrRefused},
+		{"../../../x.csv", "", "", errRefused},
+		{"/etc/passwd", "", "", errRefused},
+		{"", "", "", errRefused},
 	} {
 		data, name, err := set.ReadData(plan, test.path)
 		if string(data) != test.want || name != test.name || !errors.Is(err, test.refused) {
@@ -207,7 +207,7 @@ func TestReadData(t *testing.T) {
 	if _, _, err := set.ReadData(plan, "tests"); err == nil || err.Error() != "plans/p/tests cannot be read: it is not an ordinary file" {
 		t.Error("a folder was read as data")
 	}
-	if _, _, err := set.ReadData(set.Files[0], "x.csv"); !errors.Is(err, ErrRefused) {
+	if _, _, err := set.ReadData(set.Files[0], "x.csv"); !errors.Is(err, errRefused) {
 		t.Errorf("data of the library: got %v", err)
 	}
 }
@@ -286,7 +286,7 @@ func TestLinksStayInTheRoot(t *testing.T) {
 	if diff := cmp.Diff([]string{"p/loop.hcl:1:1 unreadable", "p/z.hcl:1:1 outside-repository", "p/a.hcl:1:12 outside-repository"}, told(diags)); diff != "" {
 		t.Errorf("diagnostics: want -, got +:\n%s", diff)
 	}
-	if data, _, err := set.ReadData(set.Files[1], "d.csv"); !errors.Is(err, ErrRefused) || data != nil {
+	if data, _, err := set.ReadData(set.Files[1], "d.csv"); !errors.Is(err, errRefused) || data != nil {
 		t.Errorf("data outside: got %q, %v", data, err)
 	}
 }

@@ -35,6 +35,9 @@ func One[T any](v T) Range[T] { return Range[T]{v, v} }
 // Map applies f to both ends.
 func Map[T, U any](r Range[T], f func(T) U) Range[U] { return Range[U]{f(r.Low), f(r.High)} }
 
+// PerMillion is the share in millionths, rounded to the nearest: for arithmetic on integers.
+func (s Share) PerMillion() int { return int(math.Round(float64(s) * 1e6)) }
+
 // Minutes rounds a duration down to whole minutes.
 func (d Duration) Minutes() Minutes { return Minutes(int(d) / 60) }
 
