@@ -11,6 +11,7 @@ import (
 	"towpath/internal/diag"
 	"towpath/internal/physiology"
 	"towpath/internal/rules"
+	"towpath/internal/spec"
 )
 
 func (a *app) rulesCommand() *cobra.Command {
@@ -64,37 +65,12 @@ A finding is accepted in the block that it speaks of, with a reason:
 	return cmd
 }
 
-// nearestRule names the rule that was probably meant: the one that shares the most of its words'
-// beginnings.
+// nearestRule names the rule that was probably meant.
 func nearestRule(word string) string {
-	best, most := "", 0
-	for _, code := range rules.Codes() {
-		if n := alike(word, code); n > most {
-			best, most = code, n
-		}
+	if near := spec.Nearest(word, rules.Codes()); near != "" {
+		return fmt.Sprintf("; write %q", "towpath rules "+near)
 	}
-	if most < len(best)*2/3 {
-		return "; \"towpath rules\" lists them"
-	}
-	return fmt.Sprintf("; write \"towpath rules %s\"", best)
-}
-
-// alike is the length of the longest run of letters, gaps allowed, that two words share.
-func alike(a, b string) int {
-	row := make([]int, len(b)+1)
-	for i := range len(a) {
-		diagonal := 0
-		for j := range len(b) {
-			above := row[j+1]
-			if a[i] == b[j] {
-				row[j+1] = diagonal + 1
-			} else {
-				row[j+1] = max(above, row[j])
-			}
-			diagonal = above
-		}
-	}
-	return row[len(b)]
+	return "; \"towpath rules\" lists them"
 }
 
 // printBook prints the rules as a table: code, what is looked at, default.

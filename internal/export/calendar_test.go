@@ -324,23 +324,30 @@ var someZones = []string{
 	"Asia/Kolkata", "Asia/Kathmandu", "Australia/Lord_Howe", "Pacific/Chatham", "Asia/Gaza", "UTC",
 }
 
+// yearIn is a year of Sundays, when clocks change, in a zone: each at another hour, at noon where
+// clocks leave that hour out or show it twice.
+func yearIn(t testing.TB, name string) (*prescription.Prescription, *time.Location) {
+	t.Helper()
+	loc, err := zone.Load(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := spring()
+	p.Sessions = nil
+	for week := range 52 {
+		s := steadySession(units.NewDate(2026, 1, 4).Add(7 * week))
+		s.UID, s.Zone, s.Start = fmt.Sprintf("%08d-0000-5000-8000-000000000000", week), name, units.NewClock(week%24, 30)
+		if _, ok := s.Date.At(s.Start, loc); !ok {
+			s.Start = units.NewClock(12, 30)
+		}
+		p.Sessions = append(p.Sessions, s)
+	}
+	return p, loc
+}
+
 func TestInstantsInTwelveZones(t *testing.T) {
 	for _, name := range someZones {
-		loc, err := zone.Load(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		p := spring()
-		p.Sessions = nil
-		start := units.NewDate(2026, 1, 4) // Sundays, when clocks change
-		for week := range 52 {
-			s := steadySession(start.Add(7 * week))
-			s.UID, s.Zone, s.Start = fmt.Sprintf("%08d-0000-5000-8000-000000000000", week), name, units.NewClock(week%24, 30)
-			if _, ok := s.Date.At(s.Start, loc); !ok {
-				s.Start = units.NewClock(12, 30)
-			}
-			p.Sessions = append(p.Sessions, s)
-		}
+		p, loc := yearIn(t, name)
 		cal := calendarOf(t, p, nil)
 		for i, e := range cal.components("VEVENT") {
 			want, _ := p.Sessions[i].Date.At(p.Sessions[i].Start, loc)

@@ -8,9 +8,6 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-
-	"towpath/internal/units"
-	"towpath/internal/zone"
 )
 
 // TestOutsideReaders gives a year in twelve zones, and the hostile texts, to the readers of
@@ -21,21 +18,7 @@ func TestOutsideReaders(t *testing.T) {
 	}
 	out := t.TempDir()
 	for i, name := range someZones {
-		loc, err := zone.Load(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		p := spring()
-		p.Sessions = nil
-		start := units.NewDate(2026, 1, 4)
-		for week := range 52 {
-			s := steadySession(start.Add(7 * week))
-			s.UID, s.Zone, s.Start = fmt.Sprintf("%08d-0000-5000-8000-%012d", week, i), name, units.NewClock(week%24, 30)
-			if _, ok := s.Date.At(s.Start, loc); !ok {
-				s.Start = units.NewClock(12, 30)
-			}
-			p.Sessions = append(p.Sessions, s)
-		}
+		p, _ := yearIn(t, name)
 		writeAll(t, filepath.Join(out, fmt.Sprintf("zone-%d", i)), bundle(t, p, springFindings(), nil))
 	}
 	for i, text := range hostileTexts {
