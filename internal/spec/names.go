@@ -157,6 +157,15 @@ func labelRule(rule LabelRule) string {
 	return "A name begins with a small letter and holds small letters, digits and _."
 }
 
+// plainLetters takes the marks off the letters of names, so that the label that is offered can be
+// read.
+var plainLetters = strings.NewReplacer(
+	"à", "a", "á", "a", "â", "a", "ã", "a", "ä", "a", "å", "a", "ą", "a", "æ", "ae", "ç", "c", "ć", "c", "č", "c", "ď", "d", "đ", "d", "ð", "d",
+	"è", "e", "é", "e", "ê", "e", "ë", "e", "ę", "e", "ě", "e", "ė", "e", "ğ", "g", "ì", "i", "í", "i", "î", "i", "ï", "i", "ı", "i", "ł", "l",
+	"ñ", "n", "ń", "n", "ň", "n", "ò", "o", "ó", "o", "ô", "o", "õ", "o", "ö", "o", "ø", "o", "ő", "o", "œ", "oe", "ř", "r", "ś", "s", "š", "s", "ş", "s",
+	"ß", "ss", "ť", "t", "þ", "th", "ù", "u", "ú", "u", "û", "u", "ü", "u", "ů", "u", "ű", "u", "ū", "u", "ý", "y", "ÿ", "y", "ź", "z", "ż", "z", "ž", "z",
+)
+
 // rightLabel gives the label as it should read: key itself where nothing is wrong, "" where nobody
 // can tell.
 func rightLabel(key string, rule LabelRule) string {
@@ -166,7 +175,7 @@ func rightLabel(key string, rule LabelRule) string {
 	}
 	const longest = 60
 	var out strings.Builder
-	for _, r := range strings.ToLower(key) {
+	for _, r := range plainLetters.Replace(strings.ToLower(key)) {
 		switch {
 		case rule != NumberLabel && r >= 'a' && r <= 'z', r >= '0' && r <= '9' && (out.Len() > 0 || rule == NumberLabel && r > '0'):
 			out.WriteRune(r)

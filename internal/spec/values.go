@@ -271,6 +271,6 @@ func (d *decoder) subtraction(v value) bool {
 		return false
 	}
 	said := strings.ReplaceAll(src, " ", "")
-	d.reportFix(codeWrongType, v.at, fmt.Sprintf("Without quotes %s is a subtraction", src), fmt.Sprintf("Write %s.", quoted(said)), replace("Write "+quoted(said), v.at, quoted(said)))
+	d.reportFix(codeWrongType, v.at, fmt.Sprintf("Without quotes %s is a subtraction", src), fmt.Sprintf("Dates and ranges stand in quotes. Write %s.", quoted(said)), replace("Write "+quoted(said), v.at, quoted(said)))
 	return true
 }

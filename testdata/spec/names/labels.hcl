@@ -4,6 +4,9 @@ athlete "Ines Silva" {
 athlete {
 }
 
+athlete "Jõao Øst" {
+}
+
 meter "a" "b" {
 }
 
