@@ -34,6 +34,10 @@ var (
 // DaysOfMonotony are the days over which monotony is reckoned.
 var DaysOfMonotony = Number[int]{Value: 7, Kind: Definition, Source: "foster2001", Locator: "table 5", Note: "a week"}
 
+// EasyFrom is how far up from rest to the band's lower heart rate the least is that is expected of
+// riding below the band by heart rate or by effort; the most is that lower heart rate.
+var EasyFrom = Number[units.Share]{Value: 0.5, Kind: Convention, Note: "own choice, no source: nothing tells how easily a rider without watts rides there"}
+
 // HeartRateReserve is where h lies between the resting and the maximal heart rate, as a share
 // (karvonen1957, and as the ratio x of banister1991 and morton1990). Values outside are held to 0
 // and 1, which is ours. ok is false where the two do not rise.

@@ -62,6 +62,8 @@ var (
 		Population: "25 healthy men on a cycle ergometer, at an effort of 13",
 		Note:       "our reading of a time constant of 68.7 s (SD 21.5)",
 	}
+	// BelowHeartRate is where between the band's heart rates the cap of riding below the floor lies.
+	BelowHeartRate = Number[units.Share]{Value: 0.5, Kind: Convention, Note: "own choice, no source: the middle, so that the cap leaves room for the heart to drift and still keeps below the work"}
 	// FirstDrift and SecondDrift say how much the heart rate may rise over its cap late in a ride:
 	// so many beats once that many minutes have been ridden.
 	FirstDrift      = Number[units.HeartRate]{Value: 5, Kind: Derived, Source: "stevenson2022", Locator: "abstract", Population: "14 trained cyclists and triathletes, 13 of them men", Note: "our reading: heart rate at the threshold 142 to 151 bpm after two hours, half of it for 90 min"}

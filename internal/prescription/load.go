@@ -112,7 +112,7 @@ func (c *cost) addImpulse(s *Step, p part, easy bool, times int) {
 }
 
 // beats is the heart rate expected of a part: from its power where there is one, else that of the
-// band. An easy step, one below the floor or between work, is then expected between half-way up
+// band. An easy step, one below the floor or beside the work, is then expected between half-way up
 // from rest to the floor, and the floor.
 func (c *cost) beats(s *Step, p part, easy bool) (h Three[float64], ok bool) {
 	if !c.athlete.HeartRate.Usable || c.band == nil || s.AllOut || s.Kind == Open {
@@ -130,7 +130,8 @@ func (c *cost) beats(s *Step, p part, easy bool) (h Three[float64], ok bool) {
 	}
 	low, high := float64(r.Low), float64(r.High)
 	if easy {
-		low, high = (float64(c.athlete.HeartRate.Resting)+float64(r.Low))/2, float64(r.Low)
+		rest := float64(c.athlete.HeartRate.Resting)
+		low, high = rest+float64(float64(physiology.EasyFrom.Value)*(float64(r.Low)-rest)), float64(r.Low)
 	}
 	return Three[float64]{low, (low + high) / 2, high}, true
 }

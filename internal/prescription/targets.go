@@ -185,7 +185,7 @@ func (a *aim) heartRate(p *piece) (*Bounds, *diag.Origin) {
 		n := beatsDown(h)
 		return &Bounds{High: n}, a.heartRateOrigin(what, n)
 	}
-	middle := (b.HeartRate.Low + b.HeartRate.High) / 2
+	middle := b.HeartRate.Low + units.HeartRate(float64(physiology.BelowHeartRate.Value)*float64(b.HeartRate.High-b.HeartRate.Low))
 	switch {
 	case a.below(p):
 		return atMost(middle, "the middle of the band's heart rates, for riding below the floor")
