@@ -139,7 +139,7 @@ func (d *decoder) unreadable(v value, t *Type, r reader, name string, err error)
 	}
 	code := codeWrongUnit
 	switch {
-	case strings.Contains(e.Wanted, " between "):
+	case e.OutOfRange:
 		code = codeOutOfRange
 	case r.unit == "" || t.Kind == DayText:
 		code = codeWrongValue

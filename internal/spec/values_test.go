@@ -114,13 +114,13 @@ func TestWeekOff(t *testing.T) {
 	for text, want := range map[string]string{
 		`block "b" {` + "\n week \"1\" {\n hours = \"0 min\"\n }\n}": "",
 		`athlete "a" { recent = ["3 h", "0 min"] }`:                  "",
-		`athlete "a" { recent = ["3 h", "-1 h"] }`:                   `"-1 h" is not a duration`,
-		`athlete "a" { longest = "0 min" }`:                          `"0 min" is not a duration`,
+		`athlete "a" { recent = ["3 h", "-1 h"] }`:                   `"-1 h" is out of range`,
+		`athlete "a" { longest = "0 min" }`:                          `"0 min" is out of range`,
 	} {
 		_, diags := Decode(Input{Files: []*syntax.File{parse("case.hcl", []byte("language = 1\nid = \"weekoff1\"\n"+text))}})
 		got := ""
 		for _, d := range diags {
-			if d.Code == codeWrongUnit {
+			if d.Code == codeOutOfRange {
 				got += d.Summary
 			}
 		}

@@ -16,7 +16,7 @@ import (
 func parsePositive(s string) (units.Duration, error) {
 	v, err := units.ParseDuration(s)
 	if err == nil && v <= 0 {
-		err = &units.Error{Length: len(s), Found: s, Wanted: "a duration above 0"}
+		err = &units.Error{Length: len(s), Found: s, Wanted: "a duration above 0", OutOfRange: true}
 	}
 	return v, err
 }
@@ -25,7 +25,7 @@ func parsePositive(s string) (units.Duration, error) {
 func parseWeek(s string) (units.Duration, error) {
 	v, err := units.ParseDuration(s)
 	if err == nil && v < 0 {
-		err = &units.Error{Length: len(s), Found: s, Wanted: "a duration from 0 min"}
+		err = &units.Error{Length: len(s), Found: s, Wanted: "a duration from 0 min", OutOfRange: true}
 	}
 	return v, err
 }
@@ -74,7 +74,7 @@ func parseFirst(s string) (Amount, error) {
 	}
 	v, err := units.ParseShare(s[:offset])
 	if err == nil && v <= 0 {
-		err = &units.Error{Length: len(s), Found: s, Wanted: "a share above 0"}
+		err = &units.Error{Length: len(s), Found: s, Wanted: "a share above 0", OutOfRange: true}
 	}
 	return Amount{Share: v, IsShare: true, OfRecent: true}, err
 }
@@ -104,8 +104,8 @@ func readSpans(s string, t *Type, example string) ([]span, error) {
 func readSpan(s string, t *Type, example string) (span, *units.Error) {
 	word := strings.TrimSpace(s)
 	offset := strings.Index(s, word)
-	wrong := func(wanted string) (span, *units.Error) {
-		return span{}, &units.Error{Offset: offset, Length: len(word), Found: word, Wanted: wanted}
+	wrong := func(wanted string) *units.Error {
+		return &units.Error{Offset: offset, Length: len(word), Found: word, Wanted: wanted}
 	}
 	low, high, isRange := strings.Cut(strings.NewReplacer("–", "-", "—", "-", "−", "-").Replace(word), "-")
 	if !isRange {
@@ -115,11 +115,13 @@ func readSpan(s string, t *Type, example string) (span, *units.Error) {
 	b, err2 := strconv.Atoi(strings.TrimSpace(high))
 	switch {
 	case err != nil || err2 != nil:
-		return wrong("whole numbers, such as " + example)
+		return span{}, wrong("whole numbers, such as " + example)
 	case a < t.Min || b > t.Max || b < t.Min || a > t.Max:
-		return wrong(fmt.Sprintf("whole numbers between %d and %d", t.Min, t.Max))
+		e := wrong(fmt.Sprintf("whole numbers between %d and %d", t.Min, t.Max))
+		e.OutOfRange = true
+		return span{}, e
 	case a > b:
-		_, e := wrong("the lower number first")
+		e := wrong("the lower number first")
 		e.Repair = fmt.Sprintf("%d-%d", b, a)
 		return span{}, e
 	}

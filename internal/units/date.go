@@ -72,7 +72,7 @@ func ParseDate(s string) (Date, error) {
 	case err != nil:
 		return 0, dateError(s)
 	case t.Year() < firstYear || t.Year() > lastYear:
-		return 0, &Error{Length: len(s), Found: s, Wanted: fmt.Sprintf("a year from %d to %d", firstYear, lastYear)}
+		return 0, &Error{Length: len(s), Found: s, Wanted: fmt.Sprintf("a year from %d to %d", firstYear, lastYear), OutOfRange: true}
 	}
 	return DateOf(t), nil
 }

@@ -15,6 +15,7 @@ type Error struct {
 	Found          string // the part that was found
 	Wanted         string // what was expected, with an example
 	Repair         string // the whole text as it should read, or "" where nobody can tell
+	OutOfRange     bool   // it can be read, and lies outside of what its kind can be
 }
 
 func (e *Error) Error() string {
@@ -261,7 +262,7 @@ func (d dimension) check(s string, r reading) *Error {
 		v, first := d.sum(terms), d.units[0]
 		if v < d.min || v > d.max {
 			bounds := fmt.Sprintf("%s between %s and %s %s", d.name, number(d.min/first.factor), number(d.max/first.factor), first.name)
-			return &Error{Length: len(s), Found: s, Wanted: strings.TrimSpace(bounds)}
+			return &Error{Length: len(s), Found: s, Wanted: strings.TrimSpace(bounds), OutOfRange: true}
 		}
 		if d.wholes != "" && math.Abs(d.exact(terms)-v) > 1e-6 {
 			return &Error{Length: len(s), Found: s, Wanted: "a whole number of " + d.wholes}

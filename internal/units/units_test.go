@@ -164,6 +164,26 @@ func sound(t testing.TB, kind, text string) {
 	}
 }
 
+func TestOutOfRange(t *testing.T) {
+	for _, test := range []struct {
+		kind, text string
+		want       bool
+	}{
+		{"power", "9999 W", true},
+		{"power", "9999", false},
+		{"effort range", "5-9", true},
+		{"effort range", "11.5", false},
+		{"power range", "142-118 W", false},
+		{"date", "1066-10-14", true},
+		{"date", "2026-02-30", false},
+	} {
+		_, err := parsers[test.kind](test.text)
+		if e := new(Error); !errors.As(err, &e) || e.OutOfRange != test.want {
+			t.Errorf("%s %q: got %+v, want out of range %v", test.kind, test.text, err, test.want)
+		}
+	}
+}
+
 func TestCanonical(t *testing.T) {
 	for text, want := range map[string]string{
 		"75min": "75 min", "4h30min": "4 h 30 min", "1.5h": "1.5 h", "118–142W": "118-142 W", "118 W - 142 W": "118-142 W", "8%": "8 %", "50%–70%": "50-70 %", "−2.1%": "-2.1 %", "90 s": "90 s",
