@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"time"
 
@@ -101,15 +102,31 @@ NO_COLOR in the environment turns colour off.`,
 	a.color = oneOf("auto", "always", "never")
 	root.PersistentFlags().Var(&a.color, "color", "colour on the terminal: auto, always or never")
 	complete(root, "color", a.color.allowed)
-	root.AddCommand(a.newCommand(), a.checkCommand(), a.buildCommand(), a.showCommand(), a.fmtCommand(), a.explainCommand(), a.rulesCommand(), a.referenceCommand(), a.versionCommand())
+	root.AddCommand(
+		a.newCommand(), a.checkCommand(), a.buildCommand(), a.showCommand(), a.explainCommand(),
+		a.fmtCommand(), a.rulesCommand(), a.referenceCommand(), a.versionCommand(),
+	)
 	root.InitDefaultHelpCmd()
 	root.InitDefaultCompletionCmd()
 	for _, cmd := range root.Commands() {
 		switch cmd.Name() {
 		case "help":
 			cmd.Short = "Tell how a command is used"
+			cmd.Args = func(_ *cobra.Command, args []string) error {
+				if _, rest, err := root.Find(args); err != nil || len(rest) > 0 {
+					return usageError("there is no command %q%s", strings.Join(args, " "), nearest(root, args[0]))
+				}
+				return nil
+			}
 		case "completion":
 			cmd.Short = "Print a script that lets a shell complete commands and names"
+			cmd.Args = cobra.ArbitraryArgs
+			cmd.RunE = func(cmd *cobra.Command, args []string) error {
+				if len(args) > 0 {
+					return usageError("there is no completion for %q%s", args[0], nearest(cmd, args[0]))
+				}
+				return usageError("%s needs a shell; %q lists them", cmd.CommandPath(), cmd.CommandPath()+" --help")
+			}
 		}
 	}
 	return root
@@ -118,9 +135,9 @@ NO_COLOR in the environment turns colour off.`,
 // nearest names the commands that were probably meant.
 func nearest(cmd *cobra.Command, word string) string {
 	if near := cmd.SuggestionsFor(word); len(near) > 0 {
-		return fmt.Sprintf("; write %q", cmd.Name()+" "+near[0])
+		return fmt.Sprintf("; write %q", cmd.CommandPath()+" "+near[0])
 	}
-	return fmt.Sprintf("; %q lists them", cmd.Name()+" --help")
+	return fmt.Sprintf("; %q lists them", cmd.CommandPath()+" --help")
 }
 
 // app is the program with its global flags.
@@ -143,13 +160,11 @@ func (c *choice) String() string { return c.value }
 func (c *choice) Type() string { return "word" }
 
 func (c *choice) Set(s string) error {
-	for _, w := range c.allowed {
-		if s == w {
-			c.value = s
-			return nil
-		}
+	if !slices.Contains(c.allowed, s) {
+		return fmt.Errorf("write one of: %s", strings.Join(c.allowed, ", "))
 	}
-	return fmt.Errorf("write one of: %s", strings.Join(c.allowed, ", "))
+	c.value = s
+	return nil
 }
 
 // complete lets the shell complete a flag's words.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"io"
 	"os"
 
 	"golang.org/x/term"
@@ -21,7 +22,7 @@ func (a *app) width() int {
 
 // colored reports whether w gets colour: --color decides, else whether w is a terminal that can
 // show it. See no-color.org for NO_COLOR.
-func (a *app) colored(w any) bool {
+func (a *app) colored(w io.Writer) bool {
 	switch a.color.value {
 	case "always":
 		return true
