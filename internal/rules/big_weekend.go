@@ -15,7 +15,7 @@ var bigWeekend = Rule{
 	Code:  "big-weekend",
 	Title: "Two days in a row hold much more than any two before",
 	Why: "When days are lost in the middle of a week, its minutes move to what is left of it, and neither the week nor the longest ride shows it. " +
-		"Two days in a row are compared with any two in a row of the four weeks before. What was ridden before the block is not known by day, so the first week is not judged, and the others against what the block holds.",
+		"Two days in a row are compared with any two in a row of the four weeks before. What was ridden before the block is not known by day, so two days that begin in the first week are not judged, and the others against what the block holds.",
 	Mend: "Shorten one of the two, or write long_days_apart = true to keep long rides off neighbouring days.",
 	Default: fmt.Sprintf("Advice where two days in a row hold more than %s or more than %s above any two in a row of the last %d weeks. A limit of your own is a share or minutes.",
 		physiology.BigWeekendMinutes.Value, physiology.BigWeekendShare.Value, physiology.RecentWeeks.Value),

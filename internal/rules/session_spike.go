@@ -14,7 +14,7 @@ var sessionSpike = Rule{
 	Code:  "session-spike",
 	Title: "A ride is much longer than any of the 30 days before",
 	Why: "Weekly hours can look smooth while one ride leaps. Each ride is compared with the longest of the 30 days before it, planned and done: " +
-		"longest in the athlete counts for the block's first 30 days. Where it is not known, the rides of the first week are not judged.",
+		"longest in the athlete counts for the block's first 30 days. Where it is not known, the rides of the first week are not judged. A test is never a leap, but counts as a ride before.",
 	Mend:  "Shorten the ride, or reach its length in two steps. Of a pinned ride change minutes, of the mix the ride's share or at_most.",
 	Limit: "session_spike",
 	Default: fmt.Sprintf("Advice above the largest of %s more, %s more and %s; warning above the largest of %s more, %s more and %s. A limit of your own is a share or minutes, and nothing beside it is free.",
