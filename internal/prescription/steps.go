@@ -283,14 +283,23 @@ func splitAt(in []piece, cut units.Duration, sinks func(*piece) bool) []piece {
 				out = append(out, q)
 			}
 		default:
-			before, after := p, p
-			before.length = cut - at
-			before.why = fmt.Sprintf("%s of %s: the first %s of the ride", before.length, p.length, cut)
-			after.length, after.late = end-cut, true
-			after.why = fmt.Sprintf("%s of %s: after the first %s of the ride", after.length, p.length, cut)
-			out = append(out, before, after)
+			out = append(out, splitStep(p, at, min(cut, end-physiology.ShortestHeartRateStep.Value))...)
 		}
 		at = end
 	}
 	return out
+}
+
+// splitStep cuts a step that begins at at. Neither part becomes too short for a heart rate: the
+// cut comes a little earlier, or all of the step is late.
+func splitStep(p piece, at, cut units.Duration) []piece {
+	before, after := p, p
+	before.length, after.length, after.late = cut-at, p.length-(cut-at), true
+	if before.length < physiology.ShortestHeartRateStep.Value {
+		p.late = true
+		return []piece{p}
+	}
+	before.why = fmt.Sprintf("%s of %s: the first %s of the ride", before.length, p.length, cut)
+	after.why = fmt.Sprintf("%s of %s: after the first %s of the ride", after.length, p.length, cut)
+	return []piece{before, after}
 }

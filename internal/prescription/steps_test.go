@@ -45,6 +45,8 @@ func TestSteps(t *testing.T) {
 	unspared.Steps[2].Spare = false
 	inner := upperThird()
 	inner.Steps[2].Spare, inner.Steps[1].Repeat.Steps[1].Spare = false, true
+	lateStart := longRide(0, 1)
+	lateStart.Steps[0] = plan.Step{Name: "in", Duration: mins(117), Target: plan.Below}
 	lowRounds := upperThird()
 	lowRounds.Steps[1].Repeat.Steps[0].Share = share(0, 0.3)
 	mixed := upperThird()
@@ -78,6 +80,8 @@ func TestSteps(t *testing.T) {
 		{"a test with seconds", 40, sprint(), "warm_up 20 | effort 30 s | cool_down 19 min 30 s"},
 		{"efforts", 90, efforts(), "warm_up 20 | effort 3 | rest 30 | effort 12 | cool_down 25"},
 		{"over three hours the work is cut at two", 250, longRide(0, 1), "warm_up 10 | work 110 | work 120 | cool_down 10"},
+		{"no part of a cut is too short for a heart rate", 185, progressive(), "warm_up 10 | lower 56 | middle 52 | middle 4 | upper 56 | cool_down 7"},
+		{"nor the part before it", 200, lateStart, "in 117 | work 73 | cool_down 10"},
 		{"the cut is not made where it changes nothing", 250, longRide(0, 0.3), "warm_up 10 | work 230 | cool_down 10"},
 		{"three hours are not cut", 180, longRide(0, 1), "warm_up 10 | work 160 | cool_down 10"},
 		{"rounds are not cut where it changes nothing", 200, lowRounds, "warm_up 12 | 12 x (work 12, ease 3) | cool_down 8"},
