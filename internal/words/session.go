@@ -86,7 +86,7 @@ func guards(s Session) (out []string) {
 	if s.Leads != "heart_rate" && s.Targets.HeartRate != nil {
 		out = append(out, fmt.Sprintf("the heart rate passes %d bpm", *s.Targets.HeartRate))
 	}
-	if s.Leads == "heart_rate" && s.Targets.Power != nil {
+	if s.Leads != "power" && s.Targets.Power != nil {
 		out = append(out, fmt.Sprintf("the power passes %d W", s.Targets.Power.High))
 	}
 	if s.Leads != "effort" && s.Targets.Effort != nil {

@@ -132,6 +132,21 @@ func TestDescription(t *testing.T) {
 	}
 }
 
+// What does not lead can only slow the rider down, whichever it is.
+func TestGuards(t *testing.T) {
+	t.Parallel()
+	for leads, want := range map[string]string{
+		"power":      "Ride by watts: 101-127 W. Slow down if the heart rate passes 123 bpm or the effort passes 11.\n",
+		"heart_rate": "Ride by heart rate: at most 123 bpm. Slow down if the power passes 127 W or the effort passes 11.\n",
+		"effort":     "Ride by feel: effort at most 11. Slow down if the heart rate passes 123 bpm or the power passes 127 W.\n",
+	} {
+		got := words.Description(words.Session{Leads: leads, Targets: words.Targets{Power: watts(101, 127), HeartRate: ptr(123), Effort: ptr(11)}})
+		if !strings.HasPrefix(got, want) {
+			t.Errorf("%s leads: got %q, want %q first", leads, got, want)
+		}
+	}
+}
+
 func TestAllowancesNeedATarget(t *testing.T) {
 	t.Parallel()
 	s := words.Session{Drift: []words.Drift{{After: 90, Beats: 5}}, LateEffort: 13, LateMinutes: 30}
