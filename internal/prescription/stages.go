@@ -15,32 +15,35 @@ type stage struct {
 }
 
 // earlierStages are the stages of the test that this one repeats: same powers, same length. nil
-// where there is none.
-func earlierStages(g *plan.Given) []stage {
+// where there is none. The rest before that test is none of them.
+func earlierStages(g *plan.Given) (out []stage) {
 	if g == nil || g.Test == nil || g.Test.Like == nil {
 		return nil
 	}
-	like := g.Test.Like
-	length := like.StageLength
-	if length == 0 {
-		length = usualLength(g.Test)
+	for _, s := range g.Test.Like.Stages {
+		if s.Power > 0 {
+			out = append(out, stage{power: s.Power, length: s.Duration})
+		}
 	}
-	var out []stage
-	for _, s := range like.Stages {
-		out = append(out, stage{power: s.Power, length: length})
+	length := g.Test.Like.StageLength
+	if length == 0 {
+		length = usualLength(out)
+	}
+	for i := range out {
+		out[i].length = length
 	}
 	return out
 }
 
-// usualLength is the length that most stages of the earlier test had, the longer of equals: the
-// last stage is often broken off.
-func usualLength(t *plan.TestDay) (usual units.Duration) {
+// usualLength is the length that most stages had, the longer of equals: the last stage is often
+// broken off.
+func usualLength(stages []stage) (usual units.Duration) {
 	count := map[units.Duration]int{}
-	for _, s := range t.Like.Stages {
-		count[s.Duration]++
+	for _, s := range stages {
+		count[s.length]++
 	}
-	for _, s := range t.Like.Stages {
-		if d := s.Duration; count[d] > count[usual] || count[d] == count[usual] && d > usual {
+	for _, s := range stages {
+		if d := s.length; count[d] > count[usual] || count[d] == count[usual] && d > usual {
 			usual = d
 		}
 	}

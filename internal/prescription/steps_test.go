@@ -156,6 +156,8 @@ func TestStages(t *testing.T) {
 	like.Stages[3].Duration = 70 // broken off
 	undeclared := *like
 	undeclared.StageLength = 0
+	rested := undeclared
+	rested.Stages = append([]threshold.Stage{{Duration: 300}, {Duration: 300}, {Duration: 300}, {Duration: 300}}, like.Stages...)
 	for _, tt := range []struct {
 		name   string
 		like   *threshold.StepTest
@@ -165,6 +167,7 @@ func TestStages(t *testing.T) {
 		{"a first test rises from half of the threshold, to 5 W", nil, []int{70, 90, 110, 130, 150, 170, 190, 210, 230, 250}, mins(4)},
 		{"a retest repeats its baseline", like, []int{60, 85, 110, 140}, 180},
 		{"a retest of stages of no declared length", &undeclared, []int{60, 85, 110, 140}, 180},
+		{"the rest before a test is no stage", &rested, []int{60, 85, 110, 140}, 180},
 	} {
 		p, diags := prescription.Prescribe(blockOf(rider(), []*plan.Band{usualBand()}, testDay(75, stepTest(), tt.like)), 0)
 		if len(diags) > 0 {
