@@ -97,6 +97,7 @@ func TestRecoveryGap(t *testing.T) {
 			[]string{load, load, load, load, rest, load, load, load, load, load},
 			[]seen{{isWarning, "Weeks 6 to 10 are 5 loading weeks in a row; 1 more in week 4", []int{4, 9, 10}, blockLine}},
 		},
+		{"a week off ends a run", 0, []string{load, load, load, "- - - - - - -", load, load, load}, nil},
 		{"exactly as many as written", 5, []string{load, load, load, load, load}, nil},
 		{"more than written", 2, []string{load, load, load}, []seen{{isError, "Weeks 1 to 3 are 3 loading weeks in a row", []int{3}, blockLine}}},
 	}

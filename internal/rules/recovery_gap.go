@@ -29,12 +29,12 @@ func checkRecoveryGap(p *prescription.Prescription) (out []finding) {
 	limit, run := p.Block.Limits.LoadingWeeks, 0
 	weeks := p.Block.Weeks
 	for i, w := range weeks {
-		if w.Kind == plan.Recovery {
+		if rests(w) {
 			run = 0
 			continue
 		}
 		run++
-		ends := i+1 == len(weeks) || weeks[i+1].Kind == plan.Recovery
+		ends := i+1 == len(weeks) || rests(weeks[i+1])
 		if !ends || run <= limit.Value {
 			continue
 		}
@@ -61,6 +61,9 @@ func checkRecoveryGap(p *prescription.Prescription) (out []finding) {
 	}
 	return out
 }
+
+// rests reports whether a week ends a run of loading weeks: a recovery week, or one off.
+func rests(w *plan.Week) bool { return w.Kind == plan.Recovery || w.Asked == 0 }
 
 // recoveryWith writes the list of a block's recovery weeks with some more: "[4, 8]".
 func recoveryWith(weeks []*plan.Week, more ...int) string {
