@@ -81,7 +81,9 @@ func blockOf(weeks ...string) *prescription.Prescription {
 		placed := schedule.Week{Week: w}
 		for d, text := range days {
 			if text != "-" {
-				placed.Sessions = append(placed.Sessions, sessionOf(text, w, w.Start.Add(d)))
+				x := sessionOf(text, w, w.Start.Add(d))
+				placed.Sessions = append(placed.Sessions, x)
+				w.Asked += x.Minutes
 			}
 		}
 		b.Weeks = append(b.Weeks, w)
