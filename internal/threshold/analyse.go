@@ -9,11 +9,14 @@ import (
 // Analyse reads a step test. Where the test is refused the result is nil and the list says why;
 // where a threshold was not reached or too few stages have a lactate, its status does.
 func Analyse(t StepTest) (*Result, diag.List) {
-	found := checkValues(t)
+	found := checkValues(t, nil)
 	if found.HasErrors() {
 		return nil, found
 	}
 	c, more := clean(t)
+	if c != nil {
+		found = checkValues(t, c.suspect)
+	}
 	found.Add(more...)
 	if c == nil {
 		return nil, found

@@ -8,8 +8,10 @@ import (
 	"towpath/internal/units"
 )
 
-// checkValues refuses what no stage can hold and questions what it hardly can.
-func checkValues(t StepTest) (found diag.List) {
+// checkValues refuses what no stage can hold and questions what it hardly can. The lactate of the
+// stages leftOut, by their index among the exercise stages, is not questioned: that it is left out
+// was said.
+func checkValues(t StepTest, leftOut map[int]bool) (found diag.List) {
 	number := 0
 	for i := range t.Stages {
 		s := &t.Stages[i]
@@ -21,7 +23,9 @@ func checkValues(t StepTest) (found diag.List) {
 		found.Add(checkPower(s, name)...)
 		found.Add(checkDuration(s, name)...)
 		found.Add(checkHeartRate(s, name)...)
-		found.Add(checkLactate(s, name, number)...)
+		if !leftOut[number-1] {
+			found.Add(checkLactate(s, name, number)...)
+		}
 		found.Add(checkEffort(s, name)...)
 	}
 	return oncePerCause(found)
