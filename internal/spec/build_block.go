@@ -225,7 +225,7 @@ func (d *decoder) checkWeeks(n *node, b *Block) {
 			return
 		}
 		if last := weeks.V[len(weeks.V)-1]; last > b.Weeks.V {
-			d.report(codeOutOfRange, weeks.Range, fmt.Sprintf("The block has no week %d", last), fmt.Sprintf("It has %d weeks.", b.Weeks.V), diagRelated("its weeks stand here", b.Weeks.Range))
+			d.report(codeOutOfRange, weeks.Range, fmt.Sprintf("The block has no week %d", last), fmt.Sprintf("It has weeks 1 to %d. Name one of these, or let the block last longer.", b.Weeks.V), diagRelated("its weeks stand here", b.Weeks.Range))
 			n.Broken = true
 		}
 	}
