@@ -112,21 +112,21 @@ func (r *resolver) checkMix(s *spec.Block, b *Block) {
 		}
 	}
 	if rests != nil {
-		r.add(diag.Error, "mix-two-rests", s.Header, fmt.Sprintf("Two rides take the rest in %s of block %q", weeksText(rests), b.Key),
+		r.add(diag.Error, "mix-two-rests", s.Header, fmt.Sprintf("Two rides take the rest in %s of block %q", WeeksText(rests), b.Key),
 			`One ride of a week can take what the others leave; give the other a share, share = "30 %", or minutes.`)
 	}
 	if over != nil {
-		r.add(diag.Error, "mix-over", s.Header, fmt.Sprintf("The shares of the rides add up to %s in %s of block %q", most, weeksText(over), b.Key),
+		r.add(diag.Error, "mix-over", s.Header, fmt.Sprintf("The shares of the rides add up to %s in %s of block %q", most, WeeksText(over), b.Key),
 			`They may add up to 100 %; let one ride take the rest: share = "rest".`)
 	}
 	if empty != nil {
-		r.add(diag.Error, "mix-empty", s.Header, fmt.Sprintf("No ride takes part in %s of block %q", weeksText(empty), b.Key),
+		r.add(diag.Error, "mix-empty", s.Header, fmt.Sprintf("No ride takes part in %s of block %q", WeeksText(empty), b.Key),
 			"Each week needs a ride: widen the weeks of one, or leave its weeks out.")
 	}
 }
 
-// weeksText prints "week 3", "weeks 3 and 5", "weeks 1, 2 and 3".
-func weeksText(weeks []int) string {
+// WeeksText prints "week 3", "weeks 3 and 5", "weeks 1, 2 and 3".
+func WeeksText(weeks []int) string {
 	words := make([]string, len(weeks))
 	for i, w := range weeks {
 		words[i] = fmt.Sprint(w)

@@ -128,9 +128,9 @@ func (r *resolver) noRoom(t *spec.TestDay, b *Block, short []*Given) {
 	first := short[0]
 	on := b.Athlete.DayOn(first.Date)
 	limit, weekday := max(on.Limit, on.OrLimit), first.Date.Weekday()
-	summary := fmt.Sprintf("%s of %s lasts %s, but %s %s can hold %s", first.Session.Title, weeksText(weeks), first.Minutes, weekday, first.Date, limit)
+	summary := fmt.Sprintf("%s of %s lasts %s, but %s %s can hold %s", first.Session.Title, WeeksText(weeks), first.Minutes, weekday, first.Date, limit)
 	if limit == 0 {
-		summary = fmt.Sprintf("%s of %s is on %s %s, a day without riding", first.Session.Title, weeksText(weeks), weekday, first.Date)
+		summary = fmt.Sprintf("%s of %s is on %s %s, a day without riding", first.Session.Title, WeeksText(weeks), weekday, first.Date)
 	}
 	if len(short) > 1 {
 		summary += fmt.Sprintf("; %d more", len(short)-1)

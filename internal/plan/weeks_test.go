@@ -239,7 +239,7 @@ func TestRideBounds(t *testing.T) {
 
 func TestWeeksText(t *testing.T) {
 	for want, weeks := range map[string][]int{"week 3": {3}, "weeks 3 and 5": {3, 5}, "weeks 1, 2 and 3": {1, 2, 3}} {
-		if got := weeksText(weeks); got != want {
+		if got := WeeksText(weeks); got != want {
 			t.Errorf("got %q, want %q", got, want)
 		}
 	}

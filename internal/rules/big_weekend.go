@@ -83,7 +83,7 @@ func twoDays(p *prescription.Prescription, d int, pair, ref units.Minutes, at in
 	return finding{
 		weeks: weeks, severity: level(limit, false), subject: longer.at,
 		summary: fmt.Sprintf("%s and %s of week %d hold %s more than any two days in a row before", first, second, weeks[len(weeks)-1], pair-ref),
-		brief:   fmt.Sprintf("%s: %s after %s", weeksText(weeks), pair, ref),
+		brief:   fmt.Sprintf("%s: %s after %s", plan.WeeksText(weeks), pair, ref),
 		detail: fmt.Sprintf("%s in two days; the most before was %s from %s on; %s. At most %s keeps it", pair, ref, onDay(before),
 			allowed(limit, "big_weekend", size), floor5(pairLimit(ref, limit))),
 		related: append(theOther(p, day, longer), theLimit(limit)...),

@@ -96,7 +96,7 @@ func more(others []finding) string {
 		return ""
 	}
 	if weeks := weeksOf(others); weeks != nil {
-		return fmt.Sprintf("; %d more in %s", len(others), weeksText(weeks))
+		return fmt.Sprintf("; %d more in %s", len(others), plan.WeeksText(weeks))
 	}
 	return fmt.Sprintf("; %d more", len(others))
 }

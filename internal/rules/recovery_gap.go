@@ -46,9 +46,9 @@ func checkRecoveryGap(p *prescription.Prescription) (out []finding) {
 				lighter = append(lighter, n)
 			}
 		}
-		repair := weeksText(lighter) + " a recovery week"
+		repair := plan.WeeksText(lighter) + " a recovery week"
 		if len(lighter) > 1 {
-			repair = weeksText(lighter) + " recovery weeks"
+			repair = plan.WeeksText(lighter) + " recovery weeks"
 		}
 		out = append(out, finding{
 			weeks: tooMany, severity: level(limit, run > physiology.LoadingWeeksWarning.Value), subject: p.Block.Range,

@@ -35,26 +35,6 @@ func percent(share, limit units.Share) string {
 	return share.String()
 }
 
-// weeksText prints "week 3", "weeks 3 and 5", "weeks 3, 5 and 6".
-func weeksText(weeks []int) string {
-	words := make([]string, len(weeks))
-	for i, w := range weeks {
-		words[i] = fmt.Sprint(w)
-	}
-	if len(words) == 1 {
-		return "week " + words[0]
-	}
-	return "weeks " + listed(words)
-}
-
-// listed prints "a", "a and b", "a, b and c".
-func listed(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
-}
-
 // onDay prints "Saturday 2026-10-17".
 func onDay(d units.Date) string { return d.Weekday().String() + " " + d.String() }
 

@@ -47,7 +47,7 @@ func unusedWaivers(b *plan.Block, w *waivers, found diag.List) (out []finding) {
 			f.detail = "Another waiver accepts the finding already. Take one of them out"
 		case slices.ContainsFunc(found, same):
 			f.summary = fmt.Sprintf("Waiver %q accepts nothing in its weeks", v.Code)
-			f.detail = fmt.Sprintf("It is for %s, and the finding is %s. Write those weeks, or leave weeks out for all", weeksText(v.Weeks), foundIn(found, same))
+			f.detail = fmt.Sprintf("It is for %s, and the finding is %s. Write those weeks, or leave weeks out for all", plan.WeeksText(v.Weeks), foundIn(found, same))
 		default:
 			f.summary = fmt.Sprintf("Waiver %q accepts nothing", v.Code)
 			f.detail = "The block has no such finding. Take the waiver out"
@@ -69,5 +69,5 @@ func foundIn(found diag.List, same func(diag.Diagnostic) bool) string {
 		return "about the whole block"
 	}
 	slices.Sort(weeks)
-	return "in " + weeksText(slices.Compact(weeks))
+	return "in " + plan.WeeksText(slices.Compact(weeks))
 }
