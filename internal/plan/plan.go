@@ -5,6 +5,7 @@
 package plan
 
 import (
+	"slices"
 	"time"
 
 	"towpath/internal/diag"
@@ -30,11 +31,15 @@ type Block struct {
 	Athlete      *Athlete
 	Start        units.Date
 	Weeks        []*Week
+	Shortest     int              // weeks that are settled; those after are provisional. All of them without a range
+	Decide       int              // the week in which the length is decided; 0 without a range
+	Events       []*Event         // of the athlete, by date, from the block's start on
 	RidesPerWeek units.Range[int] // zero where it was not written
 	RidesRange   diag.Range
-	TakeWhatFits bool    // volume.when_short
-	totals       totals  // how the weeks were reckoned
-	Bands        []*Band // in force during the block, by From; the first reaches back to Start
+	TakeWhatFits bool        // volume.when_short
+	Tolerance    units.Share // volume.tolerance: how much of a week may be cut
+	totals       totals      // how the weeks were reckoned
+	Bands        []*Band     // in force during the block, by From; the first reaches back to Start
 	Limits       Limits
 	Waivers      []*Waiver
 	VolumeRange  diag.Range
@@ -82,13 +87,15 @@ type Week struct {
 	Start  units.Date
 	Kind   WeekKind
 	// Light is a recovery week, or one that holds a maximal test: counts of rides are "at most".
-	Light  bool
-	Asked  units.Minutes // the week's total
-	Origin diag.Origin   // where Asked comes from
-	Range  diag.Range    // the text that set Asked
-	Note   string
-	Rides  []*Ride  // the mix of this week, in the order written
-	Given  []*Given // tests and pinned sessions, by date
+	Light bool
+	// Provisional weeks come after the shortest length that the block may have.
+	Provisional bool
+	Asked       units.Minutes // the week's total
+	Origin      diag.Origin   // where Asked comes from
+	Range       diag.Range    // the text that set Asked
+	Note        string
+	Rides       []*Ride  // the mix of this week, in the order written
+	Given       []*Given // tests, pinned sessions and fixed rides, by date
 }
 
 // Ride is one kind of ride in the mix.
@@ -109,18 +116,27 @@ type Ride struct {
 	PerWeekRange, AtLeastRange, AtMostRange, DaysRange diag.Range
 }
 
-// Given is a session whose date is given: a test, or a pinned session.
+// Given is a session whose date is given: a test, a pinned session, or a fixed ride.
 type Given struct {
 	Date    units.Date
 	Minutes units.Minutes
 	Session *Session // for a test, the protocol as a session
 	Ride    *Ride    // the ride of the mix that it counts for; nil outside the mix
 	Test    *TestDay // nil unless a test
-	Start   units.Clock
-	Place   string
-	Note    string
-	Range   diag.Range
+	// Fixed is the label of the fixed ride that it comes from; "" for tests and pins. A fixed ride
+	// leaves its date open for one placed session.
+	Fixed string
+	// Apart: it has a window of the day for itself, and takes no minutes of the one in which a
+	// session can be placed. It leaves its date open as well.
+	Apart bool
+	Start units.Clock
+	Place string
+	Note  string
+	Range diag.Range
 }
+
+// LeavesOpen reports whether a session can be placed on the same date.
+func (g *Given) LeavesOpen() bool { return g.Test == nil && (g.Fixed != "" || g.Apart) }
 
 // TestDay is a test_day of the block.
 type TestDay struct {
@@ -164,6 +180,7 @@ const (
 	Below                         // from half of the threshold to the floor
 	OfThreshold                   // share of the threshold
 	Watts                         // protocols: given watts
+	Over                          // an allowance of the band, by its name
 	AllOut                        // protocols: as hard as the rider can
 )
 
@@ -180,6 +197,7 @@ type Step struct {
 	Share    units.Range[units.Share] // Position, OfThreshold
 	Power    units.Range[units.Power] // Watts
 	Cadence  *units.Range[units.Cadence]
+	Over     string // Over: the allowance's name
 	Spare    bool
 	Note     string
 }
@@ -212,6 +230,67 @@ type Athlete struct {
 	ByClinician  bool
 	Days         [7]Day // Monday first
 	Exceptions   map[units.Date]Day
+	// Rostered holds the dates of the block on which a roster rules in place of Days; nil without.
+	Rostered map[units.Date]Day
+	Travels  []Travel
+	Other    []*Other
+	Device   Device
+	Calendar Calendar
+}
+
+// Travel is a time in another time zone, both dates included.
+type Travel struct {
+	From, To units.Date
+	Zone     string // IANA name
+	Range    diag.Range
+}
+
+// ZoneOn is the time zone that the athlete is in on d.
+func (a *Athlete) ZoneOn(d units.Date) string {
+	for _, t := range a.Travels {
+		if t.From <= d && d <= t.To {
+			return t.Zone
+		}
+	}
+	return a.Zone
+}
+
+// Other is sport that is not cycling, on its days. It counts in no total.
+type Other struct {
+	Key, Title string
+	Days       []time.Weekday // each week; nil where Date is set
+	Date       units.Date
+	Minutes    units.Minutes // 0 unknown
+	Start      units.Clock
+	Demanding  bool // only light rides stand beside it, and it counts as a demanding neighbour
+	Range      diag.Range
+}
+
+// On reports whether it falls on d.
+func (o *Other) On(d units.Date) bool {
+	return o.Date == d && !d.IsZero() || slices.Contains(o.Days, d.Weekday())
+}
+
+// Device says what the head unit takes; the zero value is what all of them take.
+type Device struct {
+	Leads       string // "power", "heart_rate", or "" for what leads the session
+	Plain       bool   // ASCII only
+	MostSteps   int    // 0: as many as the file allows
+	NoHeartRate bool
+}
+
+// Calendar says how entries look.
+type Calendar struct {
+	AllDay   bool          // no hours
+	Reminder units.Minutes // before a session; 0 none
+}
+
+// Event is a day that is trained for. Nothing is placed on it.
+type Event struct {
+	Key, Title string
+	Date       units.Date
+	Lasts      units.Minutes
+	Range      diag.Range
 }
 
 // HeartRate holds resting and maximal heart rate; zero values are unknown.
@@ -238,12 +317,23 @@ type Day struct {
 	Easy    bool
 	OrLimit units.Minutes
 	OrPlace string
+	Commute bool // the window is the way to work; nothing is placed in it, so Limit is 0 for placing
 	Range   diag.Range
+	// Second is the smaller window of a day that has two: for given sessions only. Nil without.
+	Second *Day
 }
 
 // DayOn is what the athlete has on d.
 func (a *Athlete) DayOn(d units.Date) Day {
 	if day, ok := a.Exceptions[d]; ok {
+		return day
+	}
+	return a.OrdinaryOn(d)
+}
+
+// OrdinaryOn is what the athlete has on d by roster or weekday, exceptions aside.
+func (a *Athlete) OrdinaryOn(d units.Date) Day {
+	if day, ok := a.Rostered[d]; ok {
 		return day
 	}
 	return a.Days[(int(d.Weekday())+6)%7]
@@ -277,6 +367,21 @@ type Band struct {
 	By                         units.Share
 	ByRange                    diag.Range
 	Origin                     diag.Origin // of the ceiling, with the floor and the threshold beneath
+	Place                      string      // "outdoor", "indoor"; "" wherever no other band holds
+	Allowances                 []Allowance
+	// LongRides is the coach's own share of the threshold for the upper watts of long rides; nil
+	// where the usual ones hold.
+	LongRides *Limit[units.Share]
+}
+
+// Allowance lets the rider above the band for a short time.
+type Allowance struct {
+	Name     string
+	Duration units.Duration // at a time
+	Power    units.Power    // at most; 0 where AllOut or where the band has no watts
+	Share    units.Share    // of the ceiling; 0 where AllOut
+	AllOut   bool
+	Range    diag.Range
 }
 
 // HeartRateAt is the expected heart rate at p, from the line of the test; ok is false without one.
@@ -315,6 +420,9 @@ type Limits struct {
 	RidingDaysInARow Limit[int]
 	LoadingWeeks     Limit[int]
 	RecoveryDepth    Limit[units.Range[units.Share]]
+	TwoDays          Limit[units.Share] // off where not written
+	// WarnOnly: what breaks a limit that the coach wrote is a warning, not an error.
+	WarnOnly bool
 }
 
 // Increase is a rise by a share or by minutes, whichever is set.

@@ -33,7 +33,7 @@ func (d *decoder) athlete(n *node) *Athlete {
 		date, ok := p.key.v.(units.Date)
 		day, ok2 := p.value.v.(Day)
 		if ok && ok2 {
-			a.On = append(a.On, DatedDay{Value[units.Date]{date, p.key.at, true}, Value[Day]{day, p.value.at, true}})
+			a.On = append(a.On, DatedDay{Value[units.Date]{date, p.key.at, true}, date, Value[Day]{day, p.value.at, true}})
 		}
 	}
 	for i := range a.Days {

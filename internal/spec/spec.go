@@ -54,6 +54,8 @@ type Spec struct {
 	Language Value[int]
 
 	Athletes  []*Athlete
+	Squads    []*Squad
+	Events    []*Event
 	Meters    []*Meter
 	Tests     []*Test
 	Bands     []*Band
@@ -89,6 +91,96 @@ type Athlete struct {
 	On            []DatedDay
 	GuardianAgree Value[bool] // guardian_consent
 	ByClinician   Value[bool] // led_by_clinician
+	Shifts        []Shift
+	Rosters       []*Roster
+	Travels       []*Travel
+	Fixed         []*Fixed
+	Other         []*Other
+	Device        *Device
+	Calendar      *Calendar
+}
+
+// Shift names what a day can hold: shifts = { early = "75 min, 16:00" }.
+type Shift struct {
+	Key Value[string]
+	Day Value[Day]
+}
+
+// Roster says which shift is worked on which day from a date on.
+type Roster struct {
+	Range    hcl.Range
+	From     Value[units.Date]
+	Until    Value[units.Date] // the last day; not set: it goes on
+	Days     []Value[string]   // keys of shifts, repeated
+	File     Value[string]     // or a CSV file of dates and shifts
+	FileText []byte
+	FileName string // its path from the plan's root
+}
+
+// Travel is a time in another time zone.
+type Travel struct {
+	Range    hcl.Range
+	From, To Value[units.Date] // first and last day
+	TimeZone Value[string]
+}
+
+// Fixed is a ride whose days are given: the way to work, a group ride.
+type Fixed struct {
+	Label
+	Session  Value[Ref]
+	Minutes  Value[units.Duration]
+	Days     []Value[time.Weekday] // each week; or
+	Date     Value[units.Date]     // once
+	At       Value[units.Clock]
+	Place    Value[string]
+	Weeks    Value[[]int] // in a block only
+	Athletes []Value[Ref] // in a squad or a block: who takes part; nil: all
+	Note     Value[string]
+}
+
+// Other is sport that is not cycling: it counts in no total, but its days are not free.
+type Other struct {
+	Label
+	Title   Value[string]
+	Days    []Value[time.Weekday] // each week; or
+	Date    Value[units.Date]     // once
+	Minutes Value[units.Duration]
+	At      Value[units.Clock]
+	Demand  Value[string] // "light" (default), "demanding"
+}
+
+// Device says what the rider's head unit can take.
+type Device struct {
+	Range     hcl.Range
+	Leads     Value[string] // "power", "heart rate"
+	Letters   Value[string] // "any" (default), "plain"
+	MostSteps Value[int]
+	HeartRate Value[bool] // false: no target of heart rate in workout files
+}
+
+// Calendar says what the rider's calendar shows.
+type Calendar struct {
+	Range    hcl.Range
+	Hours    Value[bool]           // false: entries last all day
+	Reminder Value[units.Duration] // so long before a session; not set: none
+}
+
+// Squad is a group of athletes: what they share, and the rides that they share.
+type Squad struct {
+	Label
+	Title    Value[string]
+	Athletes []Value[Ref]
+	Defaults *Athlete // what holds where an athlete says nothing; its Label has no key
+	Fixed    []*Fixed
+}
+
+// Event is a day that is trained for.
+type Event struct {
+	Label
+	Title    Value[string]
+	Athletes []Value[Ref] // nil: the plan's only athlete
+	Date     Value[units.Date]
+	Lasts    Value[units.Duration]
 }
 
 // PlaceMeter says which meter is used where: { outdoor = meter.pedals }.
@@ -123,15 +215,21 @@ type Day struct {
 	Start  units.Clock // zero where the rider chooses
 	Place  string      // "outdoor", "indoor", or ""
 	Easy   bool        // only light rides
+	// Commute: the window is the way to work, ridden each time; nothing else is placed in it.
+	Commute bool
 	// Second alternative, after "or": the limit at the other place; zero where there is none.
 	OrLimit units.Minutes
 	OrPlace string
+	// Second is the other window of a day that has two; nil where it has one.
+	Second *Day
 }
 
-// DatedDay is an exception: on = { "2026-10-06" = "40 min, easy" }.
+// DatedDay is an exception: on = { "2026-10-06" = "40 min, easy" }, also for several days:
+// on = { "2026-10-06 to 2026-10-09" = "none" }.
 type DatedDay struct {
-	Date Value[units.Date]
-	Day  Value[Day]
+	Date  Value[units.Date]
+	Until units.Date // the last day; Date's own for a single one
+	Day   Value[Day]
 }
 
 // Meter is a power meter.
@@ -160,6 +258,9 @@ type Test struct {
 	DataName    string        // its path from the plan's root
 	Stages      []Stage
 	ReadByLab   *LabReading
+	WarmUp      Value[units.Duration] // ramps: before the ramp began
+	Ramp        Value[units.RampRate]
+	RampStep    Value[units.Power] // ramps in steps
 }
 
 // Stage is one row of an inline step test.
@@ -176,8 +277,13 @@ type Stage struct {
 type LabReading struct {
 	Range          hcl.Range
 	FirstThreshold Value[units.Power]
-	HeartRate      Value[units.HeartRate]
+	HeartRate      Value[units.HeartRate] // at the first threshold
 	Method         Value[string]
+	// What follows is kept beside our own reading; nothing is made of it.
+	SecondThreshold  Value[units.Power]
+	SecondHeartRate  Value[units.HeartRate]
+	MaximumHeartRate Value[units.HeartRate]
+	PeakPower        Value[units.Power]
 }
 
 // Band is a low-intensity band: derived from tests, typed, or raised from another.
@@ -199,6 +305,17 @@ type Band struct {
 	By        Value[units.Share]
 	Evidence  Value[string]
 	Line      *HeartRateLine
+	Place     Value[string] // "outdoor", "indoor"; not set: wherever no other band holds
+	Over      []Value[Allowance]
+	LongRides Value[units.Share] // upper watts of long rides as a share of the threshold, in place of the usual ones
+}
+
+// Allowance lets the rider above the band for a short time: over = "climbs: 3 min, 115 %".
+type Allowance struct {
+	Name     string
+	Duration units.Duration // at a time
+	Share    units.Share    // of the ceiling; 0 where AllOut
+	AllOut   bool
 }
 
 // HeartRateLine sets how the heart-rate line is fitted.
@@ -239,7 +356,8 @@ type Step struct {
 	Power       Value[units.Range[units.Power]] // protocols only
 	AllOut      Value[bool]                     // protocols only: as hard as you can
 	Cadence     Value[units.Range[units.Cadence]]
-	Spare       Value[bool] // takes the minutes that are left
+	Over        Value[string] // an allowance of the band, by its name
+	Spare       Value[bool]   // takes the minutes that are left
 	Note        Value[string]
 }
 
@@ -259,7 +377,12 @@ type Block struct {
 	Note         Value[string]
 	Athletes     []Value[Ref]
 	Start        Value[units.Date]
-	Weeks        Value[int]
+	Weeks        Value[int] // the longest, where a range is written
+	Shortest     Value[int] // weeks = "8-12": 8; not set without a range
+	Decide       Value[int] // the week in which the length is decided
+	Squads       []Value[Ref]
+	ForAthletes  []*ForAthlete
+	Fixed        []*Fixed
 	RidesPerWeek Value[units.Range[int]]
 	Volume       *Volume
 	Recovery     *Recovery
@@ -270,13 +393,25 @@ type Block struct {
 	Waivers      []*Waiver
 }
 
+// ForAthlete is what differs in a block for some of its athletes.
+type ForAthlete struct {
+	Range    hcl.Range // header
+	Athletes []Value[Ref]
+	FromWeek Value[int]      // they join in this week
+	Without  []Value[string] // rides of the mix that they leave out
+	// Block holds what they have of their own: only what was written is set. Its Label is that of
+	// the block; Start moves the block whole.
+	Block *Block
+}
+
 // Volume says how many hours there are and how they grow.
 type Volume struct {
 	Range     hcl.Range
 	First     Value[Amount]
 	Growth    Value[Amount] // minutes, or a share
 	AtMost    Value[units.Duration]
-	WhenShort Value[string] // "stop" (default), "take what fits"
+	WhenShort Value[string]      // "stop" (default), "take what fits"
+	Tolerance Value[units.Share] // how much of a week may be cut where its days hold less
 }
 
 // Amount is a duration, a share, or a share of the recent weeks' mean ("100 % of recent").
@@ -294,6 +429,8 @@ type Recovery struct {
 	Every Value[int]
 	Keep  Value[units.Share]
 	Rides []*Ride // replace the mix in recovery weeks
+	// Without are the rides of the mix that recovery weeks leave out, by their labels.
+	Without []Value[string]
 }
 
 // Ride is one kind of ride in the mix.
@@ -308,6 +445,8 @@ type Ride struct {
 	AtMost  Value[units.Duration]
 	Days    []Value[time.Weekday]
 	Weeks   Value[[]int]
+	// Athletes are who has this ride in the mix; nil: all.
+	Athletes []Value[Ref]
 }
 
 // TestDay puts a protocol on a day.
@@ -354,6 +493,8 @@ type Limits struct {
 	RidingDaysInARow Value[int]
 	LoadingWeeks     Value[int]
 	RecoveryDepth    Value[units.Range[units.Share]]
+	TwoDays          Value[units.Share]
+	WhenBroken       Value[string] // "stop" (default): an error; "warn": a warning
 }
 
 // Waiver accepts a finding: waive "session-spike" { weeks = "6-7"  reason = "..." }.
