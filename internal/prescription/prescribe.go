@@ -55,7 +55,10 @@ func (l *lowering) session(in *schedule.Session) Session {
 	key := keyOf(l.block, in, l.taken)
 	out := Session{
 		Key: key, UID: uidOf(l.block, key), Week: in.Week, Date: in.Date, Start: in.Start,
-		Zone: l.athlete.Zone, Place: in.Place, Minutes: in.Minutes, Given: in.Given != nil, Origin: in.Origin,
+		Zone: l.athlete.ZoneOn(in.Date), Place: in.Place, Minutes: in.Minutes, Given: in.Given != nil, Origin: in.Origin,
+	}
+	if w := l.block.WeekOn(in.Date); w != nil {
+		out.Provisional = w.Provisional
 	}
 	if in.Ride != nil {
 		out.Ride = in.Ride.Key

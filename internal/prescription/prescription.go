@@ -81,8 +81,26 @@ type Session struct {
 	Drift []Drift
 	// LateEffort is the allowance of effort at the end of a long ride; nil on shorter rides.
 	LateEffort *LateEffort
-	Load       Load
-	Origin     diag.Origin // why this date and these minutes
+	// Provisional: the week comes only if the block takes its longer form.
+	Provisional bool
+	// Allowed is what the rider may do above the band for a short time, anywhere in this ride; nil
+	// indoors and in tests. Steps that are ridden by an allowance name it themselves.
+	Allowed []Allowance
+	// Instead is the same session at the day's other place, with the minutes, the band, the steps
+	// and the targets that it has there; nil where the day has one place. Its key, UID and date are
+	// the session's own; it has no load and no Instead.
+	Instead *Session
+	Load    Load
+	Origin  diag.Origin // why this date and these minutes
+}
+
+// Allowance lets the rider above the band for a short time.
+type Allowance struct {
+	Name     string         // the coach's word
+	Duration units.Duration // the longest at a time
+	Power    *int           // watts at most; nil where AllOut
+	AllOut   bool
+	Origin   diag.Origin
 }
 
 // Drift allows a heart rate of Beats over the cap once After minutes have been ridden.
@@ -143,9 +161,12 @@ type Step struct {
 	Falling  bool           // a ramp from high to low
 	Targets  Targets
 	AllOut   bool
-	Cadence  *units.Range[int]
-	Note     string
-	Times    int         // repeats
-	Steps    []Step      // repeats
-	Origin   diag.Origin // where its minutes come from
+	// Over is the allowance of the band that the step is ridden by, "" for other steps. Unless it is
+	// all out, Targets.Power goes from the band's floor to what is allowed, and is said as "at most".
+	Over    string
+	Cadence *units.Range[int]
+	Note    string
+	Times   int         // repeats
+	Steps   []Step      // repeats
+	Origin  diag.Origin // where its minutes come from
 }

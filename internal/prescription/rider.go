@@ -13,13 +13,20 @@ func (s *Session) Words() words.Session {
 		Leads: s.Leads, Targets: s.Targets.words(), Steps: stepWords(s.Steps),
 		Purpose: s.Why, Feel: s.Feel, IfWrong: s.IfWrong, Stop: s.Stop, Note: s.Note,
 		Hot:  physiology.HotAir.Value,
-		Food: foodOf(s.Minutes),
+		Food: foodOf(s.Minutes), Place: s.Place, Provisional: s.Provisional,
 	}
 	for _, d := range s.Drift {
 		out.Drift = append(out.Drift, words.Drift(d))
 	}
 	if s.LateEffort != nil {
 		out.LateEffort, out.LateMinutes = s.LateEffort.Effort, s.LateEffort.Last
+	}
+	for _, a := range s.Allowed {
+		out.Allowed = append(out.Allowed, words.Allowance{Name: a.Name, Duration: a.Duration, Power: a.Power, AllOut: a.AllOut})
+	}
+	if s.Instead != nil {
+		there := s.Instead.Words()
+		out.Instead = &there
 	}
 	return out
 }
@@ -29,7 +36,7 @@ func (s *Step) Words() words.Step {
 	return words.Step{
 		Duration: s.Duration, Targets: s.Targets.words(),
 		Rising: s.Kind == Ramp && !s.Falling, Falling: s.Kind == Ramp && s.Falling,
-		AllOut: s.AllOut, Cadence: s.Cadence, Note: s.Note, Times: s.Times, Steps: stepWords(s.Steps),
+		AllOut: s.AllOut, AtMost: s.Over != "" && !s.AllOut, Cadence: s.Cadence, Note: s.Note, Times: s.Times, Steps: stepWords(s.Steps),
 	}
 }
 

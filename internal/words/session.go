@@ -30,6 +30,21 @@ type Session struct {
 	LateEffort  int
 	LateMinutes units.Minutes
 	Food        Food
+	// Allowed is what may be done above the band, anywhere in the ride.
+	Allowed []Allowance
+	// Provisional: the week comes only if the block takes its longer form.
+	Provisional bool
+	Place       string // "outdoor", "indoor", as the coach wrote it; "" where it does not matter
+	// Instead is the same session at the day's other place; nil where there is none.
+	Instead *Session
+}
+
+// Allowance lets the rider above the band for so long at a time.
+type Allowance struct {
+	Name     string
+	Duration units.Duration
+	Power    *int // watts at most; nil where AllOut
+	AllOut   bool
 }
 
 // Drift allows Beats over the cap once After minutes have been ridden.

@@ -77,6 +77,7 @@ type Step struct {
 	Rising   bool // from the lower power to the higher
 	Falling  bool
 	AllOut   bool
+	AtMost   bool              // the higher power is allowed, no lower one asked for
 	Cadence  *units.Range[int] // rpm
 	Note     string
 	Times    int // rounds; 0 for a step
@@ -132,6 +133,8 @@ func how(s Step) string {
 		return " falling gently"
 	case p == nil:
 		return ""
+	case s.AtMost:
+		return fmt.Sprintf(" at most %d W", p.High)
 	case s.Rising && p.Low < p.High:
 		return fmt.Sprintf(" rising from %d to %d W", p.Low, p.High)
 	case s.Falling && p.Low < p.High:
