@@ -28,7 +28,7 @@ func checkValues(t StepTest, leftOut map[int]bool) (found diag.List) {
 		}
 		found.Add(checkEffort(s, name)...)
 	}
-	return oncePerCause(found)
+	return found.OncePerCause()
 }
 
 // place is where a value stands, or its stage where that is not known.

@@ -1,19 +1,17 @@
-package threshold
+package diag
 
 import (
 	"fmt"
 	"strings"
-
-	"towpath/internal/diag"
 )
 
-// oncePerCause joins diagnostics that give the same advice, numbers aside: a column in minutes is
-// one mistake, not eight. The first keeps its place, the others become related places, and the
-// edits that mend them one fix.
-func oncePerCause(found diag.List) (out diag.List) {
+// OncePerCause joins the diagnostics of a table that give the same advice, numbers aside: a column
+// in minutes is one mistake, not eight. The first keeps its place, the others become related
+// places, and the edits that mend them one fix.
+func (l List) OncePerCause() (out List) {
 	type cause struct{ code, detail string }
 	first := map[cause]int{}
-	for _, d := range found {
+	for _, d := range l {
 		key := cause{d.Code, withoutDigits(d.Detail)}
 		i, ok := first[key]
 		if !ok {
@@ -21,9 +19,9 @@ func oncePerCause(found diag.List) (out diag.List) {
 			out.Add(d)
 			continue
 		}
-		out[i].Related = append(out[i].Related, diag.Related{Message: d.Summary, Range: d.Subject})
+		out[i].Related = append(out[i].Related, Related{Message: d.Summary, Range: d.Subject})
 		if a, b := out[i].Fix, d.Fix; a != nil && b != nil {
-			out[i].Fix = &diag.Fix{
+			out[i].Fix = &Fix{
 				Title: fmt.Sprintf("Mend all %d", len(a.Edits)+len(b.Edits)),
 				Edits: append(a.Edits[:len(a.Edits):len(a.Edits)], b.Edits...),
 			}
