@@ -39,6 +39,37 @@ func many[T any](n *node, name string) []Value[T] {
 	return out
 }
 
+// weeks are the numbers of a list of weeks, where "last" is the last week of the block at hand.
+func (d *decoder) weeks(n *node, name string) Value[[]int] {
+	written := get[[]span](n, name)
+	out := Value[[]int]{Range: written.Range}
+	for _, s := range written.V {
+		if s.low == 0 {
+			s.low = d.lastWeek
+		}
+		if s.high == 0 {
+			s.high = max(s.low, d.lastWeek)
+		}
+		if s.low == 0 {
+			continue // the block's length could not be read
+		}
+		for week := s.low; week <= s.high; week++ {
+			if slices.Contains(out.V, week) {
+				detail := "Name each week once."
+				if week == d.lastWeek {
+					detail = fmt.Sprintf("The block's last week is week %d. %s", week, detail)
+				}
+				d.report(codeDoubleName, out.Range, fmt.Sprintf("%s names week %d twice", name, week), detail)
+				n.Broken = true
+				return Value[[]int]{Range: written.Range}
+			}
+			out.V, out.Set = append(out.V, week), true
+		}
+	}
+	slices.Sort(out.V)
+	return out
+}
+
 // says tells whether a name holds a word in place of its value: share = "rest".
 func says(n *node, name, word string) bool {
 	it := n.items[name]
@@ -80,6 +111,18 @@ func (d *decoder) ordered(n *node, low, high string) {
 		n.Broken = true
 	}
 }
+
+// namedOnce refuses a list that names the same thing twice.
+func namedOnce[T comparable](d *decoder, n *node, list []Value[T], shown func(T) string) {
+	for i, v := range list {
+		if first := slices.IndexFunc(list[:i], func(e Value[T]) bool { return e.V == v.V }); first >= 0 {
+			d.report(codeDoubleName, v.Range, shown(v.V)+" is named twice", "Keep one of the two.", diagRelated("the first one", list[first].Range))
+			n.Broken = true
+		}
+	}
+}
+
+func (r Ref) String() string { return r.Kind + "." + r.Key }
 
 // root decodes the names of the top level.
 func (d *decoder) root(out *Spec) {

@@ -7,21 +7,36 @@ import (
 )
 
 func (d *decoder) athlete(n *node) *Athlete {
+	a := d.shared(n)
+	a.Name = get[string](n, "name")
+	a.Born = get[int](n, "born")
+	a.Sex = get[string](n, "sex")
+	a.Mass = get[units.Mass](n, "mass")
+	a.GuardianAgree = get[bool](n, "guardian_consent")
+	a.ByClinician = get[bool](n, "led_by_clinician")
+	if c := n.child("heart_rate"); c != nil {
+		a.HeartRate = d.heartRate(c)
+	}
+	if c := n.child("screening"); c != nil {
+		a.Screening = d.screening(c)
+	}
+	a.Fixed = d.fixedRides(n)
+	n.Broken = n.Broken || anyBroken(n)
+	a.Label = n.Label
+	return a
+}
+
+// shared builds what an athlete and the defaults of a squad can both hold.
+func (d *decoder) shared(n *node) *Athlete {
 	a := &Athlete{
-		Name:          get[string](n, "name"),
-		Born:          get[int](n, "born"),
-		Sex:           get[string](n, "sex"),
-		Mass:          get[units.Mass](n, "mass"),
-		TimeZone:      get[string](n, "time_zone"),
-		Background:    get[string](n, "background"),
-		Recent:        many[units.Duration](n, "recent"),
-		RecentSet:     n.wrote("recent"),
-		RecentRange:   n.place("recent"),
-		RecentUntil:   get[units.Date](n, "recent_until"),
-		Longest:       get[units.Duration](n, "longest"),
-		PowerMeter:    get[bool](n, "power_meter"),
-		GuardianAgree: get[bool](n, "guardian_consent"),
-		ByClinician:   get[bool](n, "led_by_clinician"),
+		TimeZone:    get[string](n, "time_zone"),
+		Background:  get[string](n, "background"),
+		Recent:      many[units.Duration](n, "recent"),
+		RecentSet:   n.wrote("recent"),
+		RecentRange: n.place("recent"),
+		RecentUntil: get[units.Date](n, "recent_until"),
+		Longest:     get[units.Duration](n, "longest"),
+		PowerMeter:  get[bool](n, "power_meter"),
 	}
 	for _, p := range get[[]pair](n, "meters").V {
 		if place, ok := p.key.v.(string); ok {
@@ -29,30 +44,42 @@ func (d *decoder) athlete(n *node) *Athlete {
 			a.Meters = append(a.Meters, PlaceMeter{place, Value[Ref]{ref, p.value.at, true}})
 		}
 	}
-	for _, p := range get[[]pair](n, "on").V {
-		date, ok := p.key.v.(units.Date)
+	a.On = d.datedDays(n)
+	for _, p := range get[[]pair](n, "shifts").V {
+		key, ok := p.key.v.(string)
 		day, ok2 := p.value.v.(Day)
 		if ok && ok2 {
-			a.On = append(a.On, DatedDay{Value[units.Date]{date, p.key.at, true}, date, Value[Day]{day, p.value.at, true}})
+			a.Shifts = append(a.Shifts, Shift{Value[string]{key, p.key.at, true}, Value[Day]{day, p.value.at, true}})
 		}
 	}
 	for i := range a.Days {
 		a.Days[i].Range = n.Header
 	}
-	if c := n.child("days"); c != nil {
-		a.DaysBlock = c.Header
-		for i, day := range units.Weekdays {
-			a.Days[i] = get[Day](c, units.WeekdayKey(day))
+	for _, c := range n.nodes {
+		switch c.block.Kind {
+		case "days":
+			a.DaysBlock = c.Header
+			for i, day := range units.Weekdays {
+				a.Days[i] = get[Day](c, units.WeekdayKey(day))
+			}
+		case "roster":
+			a.Rosters = append(a.Rosters, d.roster(c))
+		case "travel":
+			a.Travels = append(a.Travels, d.travel(c))
+		case "other":
+			a.Other = append(a.Other, d.other(c))
+		case "device":
+			a.Device = &Device{
+				Range:     c.Header,
+				Leads:     get[string](c, "leads"),
+				Letters:   get[string](c, "letters"),
+				MostSteps: get[int](c, "most_steps"),
+				HeartRate: get[bool](c, "heart_rate"),
+			}
+		case "calendar":
+			a.Calendar = &Calendar{Range: c.Header, Hours: get[bool](c, "hours"), Reminder: get[units.Duration](c, "reminder")}
 		}
 	}
-	if c := n.child("heart_rate"); c != nil {
-		a.HeartRate = d.heartRate(c)
-	}
-	if c := n.child("screening"); c != nil {
-		a.Screening = d.screening(c)
-	}
-	n.Broken = n.Broken || anyBroken(n)
-	a.Label = n.Label
 	return a
 }
 

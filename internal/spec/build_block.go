@@ -2,7 +2,6 @@ package spec
 
 import (
 	"fmt"
-	"slices"
 	"strconv"
 	"time"
 
@@ -10,21 +9,44 @@ import (
 )
 
 func (d *decoder) trainingBlock(n *node) *Block {
-	b := &Block{
-		Title:        get[string](n, "title"),
-		Aim:          get[string](n, "aim"),
-		Note:         get[string](n, "note"),
-		Athletes:     many[Ref](n, "athletes"),
-		Start:        get[units.Date](n, "start"),
-		Weeks:        get[int](n, "weeks"),
-		RidesPerWeek: get[units.Range[int]](n, "rides_per_week"),
+	weeks := get[units.Range[int]](n, "weeks")
+	d.lastWeek = weeks.V.High
+	b := &Block{Weeks: Value[int]{weeks.V.High, weeks.Range, weeks.Set}, Shortest: Value[int]{Range: n.Header}}
+	if weeks.V.Low < weeks.V.High {
+		b.Shortest = Value[int]{weeks.V.Low, weeks.Range, true}
 	}
-	for i, a := range b.Athletes {
-		if slices.ContainsFunc(b.Athletes[:i], func(e Value[Ref]) bool { return e.V == a.V }) {
-			d.report(codeDoubleName, a.Range, fmt.Sprintf("%s.%s is named twice", a.V.Kind, a.V.Key), "Name each athlete once.")
-			n.Broken = true
+	d.blockParts(n, b)
+	b.Title = get[string](n, "title")
+	b.Aim = get[string](n, "aim")
+	b.Athletes = many[Ref](n, "athletes")
+	b.Squads = many[Ref](n, "squads")
+	b.Decide = get[int](n, "decide")
+	namedOnce(d, n, b.Athletes, Ref.String)
+	namedOnce(d, n, b.Squads, Ref.String)
+	d.checkDecide(n, b)
+	for _, c := range n.nodes {
+		if c.block.Kind == "for_athlete" {
+			b.ForAthletes = append(b.ForAthletes, d.forAthlete(c, b))
 		}
 	}
+	d.checkWeeks(n, b, b)
+	d.checkPins(n, b, b)
+	d.checkVolume(n, b)
+	for _, f := range b.ForAthletes {
+		d.checkWeeks(n, b, f.Block)
+		d.checkPins(n, b, f.Block)
+	}
+	n.Broken = n.Broken || anyBroken(n)
+	b.Label = n.Label
+	return b
+}
+
+// blockParts builds what a block and its for_athlete can both hold.
+func (d *decoder) blockParts(n *node, b *Block) {
+	b.Note = get[string](n, "note")
+	b.Start = get[units.Date](n, "start")
+	b.RidesPerWeek = get[units.Range[int]](n, "rides_per_week")
+	b.Fixed = d.fixedRides(n)
 	for _, c := range n.nodes {
 		switch c.block.Kind {
 		case "volume":
@@ -40,15 +62,31 @@ func (d *decoder) trainingBlock(n *node) *Block {
 		case "limits":
 			b.Limits = d.limits(c)
 		case "waive":
-			b.Waivers = append(b.Waivers, &Waiver{Label: c.Label, Weeks: get[[]int](c, "weeks"), Reason: get[string](c, "reason")})
+			b.Waivers = append(b.Waivers, &Waiver{Label: c.Label, Weeks: d.weeks(c, "weeks"), Reason: get[string](c, "reason")})
 		}
 	}
-	d.checkWeeks(n, b)
-	d.checkPins(n, b)
-	d.checkVolume(n, b)
+}
+
+// forAthlete builds what differs for some of a block's athletes.
+func (d *decoder) forAthlete(n *node, of *Block) *ForAthlete {
+	f := &ForAthlete{
+		Range:    n.Header,
+		Athletes: many[Ref](n, "athletes"),
+		FromWeek: get[int](n, "from_week"),
+		Without:  many[string](n, "without"),
+		Block:    &Block{},
+	}
+	d.blockParts(n, f.Block)
+	namedOnce(d, n, f.Athletes, Ref.String)
+	namedOnce(d, n, f.Without, quoted)
 	n.Broken = n.Broken || anyBroken(n)
-	b.Label = n.Label
-	return b
+	f.Block.Label = of.Label
+	f.Block.Broken = n.Broken
+	return f
+}
+
+// checkDecide holds decide against the block's lengths.
+func (d *decoder) checkDecide(n *node, b *Block) {
 }
 
 func (d *decoder) volume(n *node) *Volume {
@@ -58,6 +96,7 @@ func (d *decoder) volume(n *node) *Volume {
 		Growth:    get[Amount](n, "growth"),
 		AtMost:    get[units.Duration](n, "at_most"),
 		WhenShort: get[string](n, "when_short"),
+		Tolerance: get[units.Share](n, "tolerance"),
 	}
 	if v.First.Set && !v.First.V.IsShare && v.AtMost.Set && v.AtMost.V < v.First.V.Duration {
 		d.report(codeOutOfRange, v.AtMost.Range, fmt.Sprintf("at_most = %s is below first = %s", quoted(v.AtMost.V.String()), quoted(v.First.V.Duration.String())), "Change one of the two.", diagRelated("first stands here", v.First.Range))
@@ -78,18 +117,20 @@ func (d *decoder) adds(n *node, name string, v Value[Amount], detail string) {
 func (d *decoder) recovery(n *node) *Recovery {
 	r := &Recovery{
 		Range: n.Header,
-		Weeks: get[[]int](n, "weeks"),
+		Weeks: d.weeks(n, "weeks"),
 		Every: get[int](n, "every"),
 		Keep:  get[units.Share](n, "keep"),
+
+		Without: many[string](n, "without"),
 	}
 	for _, c := range n.nodes {
 		r.Rides = append(r.Rides, d.ride(c))
 	}
 	d.exclusive(n, "Name the recovery weeks, or write how often they come.", "weeks", "every")
-	if !n.wrote("weeks") && !n.wrote("every") && !n.Broken {
-		d.report(codeOneOf, n.Header, "recovery does not say which weeks", "Write weeks = [4, 8] or every = 4.")
-		n.Broken = true
+	if n.block == &recoveryBlock {
+		d.needsOne(n, "recovery does not say which weeks", "Write weeks = [4, 8] or every = 4.", "weeks", "every")
 	}
+	namedOnce(d, n, r.Without, quoted)
 	d.shareBounds(n, "keep")
 	return r
 }
@@ -112,17 +153,15 @@ func (d *decoder) ride(n *node) *Ride {
 		AtLeast: get[units.Duration](n, "at_least"),
 		AtMost:  get[units.Duration](n, "at_most"),
 		Days:    many[time.Weekday](n, "days"),
-		Weeks:   get[[]int](n, "weeks"),
+		Weeks:   d.weeks(n, "weeks"),
+
+		Athletes: many[Ref](n, "athletes"),
 	}
 	d.exclusive(n, "A ride has a share of the week or its own minutes.", "share", "minutes")
 	d.ordered(n, "at_least", "at_most")
 	d.shareBounds(n, "share")
-	for i, day := range r.Days {
-		if slices.ContainsFunc(r.Days[:i], func(e Value[time.Weekday]) bool { return e.V == day.V }) {
-			d.report(codeDoubleName, day.Range, fmt.Sprintf("days names %s twice", units.WeekdayKey(day.V)), "Name each day once.")
-			n.Broken = true
-		}
-	}
+	namedOnce(d, n, r.Days, units.WeekdayKey)
+	namedOnce(d, n, r.Athletes, Ref.String)
 	r.Label = n.Label
 	return r
 }
@@ -130,20 +169,21 @@ func (d *decoder) ride(n *node) *Ride {
 func (d *decoder) testDay(n *node) *TestDay {
 	t := &TestDay{
 		Protocol: get[Ref](n, "protocol"),
-		Weeks:    get[[]int](n, "weeks"),
+		Weeks:    d.weeks(n, "weeks"),
 		Day:      get[time.Weekday](n, "day"),
 		At:       get[units.Clock](n, "at"),
 		Place:    get[string](n, "place"),
 		Meter:    get[Ref](n, "meter"),
 	}
 	d.exclusive(n, "Write the one week, or the list of weeks.", "week", "weeks")
-	if one := get[int](n, "week"); one.Set && !t.Weeks.Set {
+	switch one := get[int](n, "week"); {
+	case t.Weeks.Set:
+	case one.Set:
 		t.Weeks = Value[[]int]{[]int{one.V}, one.Range, true}
+	case says(n, "week", lastWord) && d.lastWeek > 0:
+		t.Weeks = Value[[]int]{[]int{d.lastWeek}, n.place("week"), true}
 	}
-	if !n.wrote("week") && !n.wrote("weeks") && !n.Broken {
-		d.report(codeOneOf, n.Header, fmt.Sprintf("%s does not say in which week", n.title()), `Write week = 8 or weeks = "1-7".`)
-		n.Broken = true
-	}
+	d.needsOne(n, fmt.Sprintf("%s does not say in which week", n.title()), `Write week = 8 or weeks = "1-7".`, "week", "weeks")
 	t.Label = n.Label
 	return t
 }
@@ -153,6 +193,9 @@ func (d *decoder) week(n *node) *Week {
 		Number: Value[int]{Range: n.Range},
 		Hours:  get[units.Duration](n, "hours"),
 		Note:   get[string](n, "note"),
+	}
+	if n.Key == lastWord && d.lastWeek > 0 {
+		n.Key = strconv.Itoa(d.lastWeek)
 	}
 	if number, err := strconv.Atoi(n.Key); err == nil && number >= 1 {
 		w.Number.V, w.Number.Set = number, true
@@ -201,6 +244,8 @@ func (d *decoder) limits(n *node) *Limits {
 		RidingDaysInARow: get[int](n, "riding_days_in_a_row"),
 		LoadingWeeks:     get[int](n, "loading_weeks"),
 		RecoveryDepth:    get[units.Range[units.Share]](n, "recovery_depth"),
+		TwoDays:          get[units.Share](n, "two_days"),
+		WhenBroken:       get[string](n, "when_broken"),
 	}
 	growth := Value[Amount]{Amount{Share: l.WeeklyGrowth.V, IsShare: true}, l.WeeklyGrowth.Range, l.WeeklyGrowth.Set}
 	const most = "It is the most that may be added: write 0 or more."
@@ -208,104 +253,10 @@ func (d *decoder) limits(n *node) *Limits {
 	d.adds(n, "session_spike", l.SessionSpike, most)
 	d.adds(n, "big_weekend", l.BigWeekend, most)
 	d.shareBounds(n, "long_share")
+	d.shareBounds(n, "two_days")
 	if depth := l.RecoveryDepth; depth.Set && (depth.V.Low < 0 || depth.V.High > 1) {
 		d.report(codeOutOfRange, depth.Range, fmt.Sprintf("recovery_depth = %s is out of range", quoted(depth.V.String())), "It is what is taken off a whole: from 0 % to 100 %.")
 		n.Broken = true
 	}
 	return l
-}
-
-// checkWeeks refuses week numbers beyond the block's end.
-func (d *decoder) checkWeeks(n *node, b *Block) {
-	if !b.Weeks.Set {
-		return
-	}
-	check := func(weeks Value[[]int]) {
-		if !weeks.Set || len(weeks.V) == 0 {
-			return
-		}
-		if last := weeks.V[len(weeks.V)-1]; last > b.Weeks.V {
-			d.report(codeOutOfRange, weeks.Range, fmt.Sprintf("The block has no week %d", last), fmt.Sprintf("It has weeks 1 to %d. Name one of these, or let the block last longer.", b.Weeks.V), diagRelated("its weeks stand here", b.Weeks.Range))
-			n.Broken = true
-		}
-	}
-	for _, r := range b.Rides {
-		check(r.Weeks)
-	}
-	for _, t := range b.TestDays {
-		check(t.Weeks)
-	}
-	for _, w := range b.Waivers {
-		check(w.Weeks)
-	}
-	for _, w := range b.WeekNotes {
-		check(Value[[]int]{[]int{w.Number.V}, w.Number.Range, w.Number.Set})
-	}
-	if r := b.Recovery; r != nil {
-		check(r.Weeks)
-		for _, ride := range r.Rides {
-			check(ride.Weeks)
-		}
-	}
-}
-
-// checkPins refuses a pinned ride that is not in the mix.
-func (d *decoder) checkPins(n *node, b *Block) {
-	var rides []string
-	for _, r := range b.Rides {
-		rides = append(rides, r.Key)
-	}
-	if b.Recovery != nil {
-		for _, r := range b.Recovery.Rides {
-			rides = append(rides, r.Key)
-		}
-	}
-	known := map[string]bool{}
-	for _, r := range rides {
-		known[r] = true
-	}
-	for _, w := range b.WeekNotes {
-		for _, p := range w.Pins {
-			if !p.Ride.Set || known[p.Ride.V] || d.lostRide(n) {
-				continue
-			}
-			near := d.nearest(p.Ride.V, rides)
-			diagnostic := d.diagnostic(codeUnknownRef, p.Ride.Range, fmt.Sprintf("The mix has no ride %s", quoted(p.Ride.V)), didYouMean(near))
-			if len(rides) > 0 {
-				diagnostic.Detail += "The block has " + some(rides) + "."
-			} else {
-				diagnostic.Detail += "The block has no ride yet; session = session.long_ride pins one outside of the mix."
-			}
-			if near != "" && string(d.source(p.Ride.Range)) == quoted(p.Ride.V) {
-				diagnostic.Fix = replace("Write "+quoted(near), p.Ride.Range, quoted(near))
-			}
-			d.diags.Add(diagnostic)
-			n.Broken = true
-		}
-	}
-}
-
-// lostRide tells whether the block may hold a ride whose block or label could not be read.
-func (d *decoder) lostRide(n *node) bool {
-	for _, c := range n.nodes {
-		if c.block == &rideBlock && c.Key == "" {
-			return true
-		}
-	}
-	return false
-}
-
-// checkVolume wants hours for every week: from volume, or week by week.
-func (d *decoder) checkVolume(n *node, b *Block) {
-	if b.Volume != nil || !b.Weeks.Set || n.Broken || anyBroken(n) {
-		return
-	}
-	for week := 1; week <= b.Weeks.V; week++ {
-		written := slices.ContainsFunc(b.WeekNotes, func(w *Week) bool { return w.Number.V == week && w.Hours.Set })
-		if !written {
-			d.report(codeMissingBlock, n.Header, fmt.Sprintf("%s does not say how many hours week %d has", n.title(), week), `Write volume { first = "5 h" }, or hours for each week.`)
-			n.Broken = true
-			return
-		}
-	}
 }

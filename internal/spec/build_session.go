@@ -61,6 +61,7 @@ func written(n *node) Step {
 		OfThreshold: get[units.Range[units.Share]](n, "of_threshold"),
 		Power:       get[units.Range[units.Power]](n, "power"),
 		AllOut:      get[bool](n, "all_out"),
+		Over:        get[string](n, "over"),
 		Cadence:     get[units.Range[units.Cadence]](n, "cadence"),
 		Spare:       get[bool](n, "spare"),
 		Note:        get[string](n, "note"),
@@ -69,7 +70,7 @@ func written(n *node) Step {
 
 func (d *decoder) step(n *node, repeated bool) Step {
 	s := written(n)
-	d.exclusive(n, "A step has one target.", "position", "of_threshold", "power", "all_out")
+	d.exclusive(n, "A step has one target.", "position", "of_threshold", "power", "all_out", "over")
 	if s.Fill && repeated {
 		d.report(codeOneOf, n.place("duration"), "A step in a repeat cannot fill", `Give it a duration, and let the repeat fill: times = "fill".`)
 		n.Broken = true

@@ -1,9 +1,7 @@
 package spec
 
 import (
-	"errors"
 	"fmt"
-	"io/fs"
 
 	"towpath/internal/units"
 )
@@ -20,6 +18,9 @@ func (d *decoder) test(n *node) *Test {
 		Analyser:    get[string](n, "analyser"),
 		SampleDelay: get[units.Duration](n, "sample_delay"),
 		Data:        get[string](n, "data"),
+		WarmUp:      get[units.Duration](n, "warm_up"),
+		Ramp:        get[units.RampRate](n, "ramp"),
+		RampStep:    get[units.Power](n, "step"),
 	}
 	for _, it := range get[[]item](n, "stages").V {
 		if row, ok := it.v.(*node); ok {
@@ -28,20 +29,30 @@ func (d *decoder) test(n *node) *Test {
 		}
 	}
 	if c := n.child("read_by_lab"); c != nil {
-		t.ReadByLab = &LabReading{
-			Range:          c.Header,
-			FirstThreshold: get[units.Power](c, "first_threshold"),
-			HeartRate:      get[units.HeartRate](c, "heart_rate"),
-			Method:         get[string](c, "method"),
-		}
+		t.ReadByLab = d.readByLab(c)
+		n.Broken = n.Broken || c.Broken
 	}
 	d.oneAthlete(n)
 	d.exclusive(n, "The stages stand in a file or in the plan.", "data", "stages")
-	if t.Data.Set {
-		d.readData(n, t)
-	}
+	t.DataText, t.DataName = d.readData(n, t.Data)
 	t.Label = n.Label
 	return t
+}
+
+func (d *decoder) readByLab(n *node) *LabReading {
+	l := &LabReading{
+		Range:            n.Header,
+		FirstThreshold:   get[units.Power](n, "first_threshold"),
+		HeartRate:        get[units.HeartRate](n, "heart_rate"),
+		Method:           get[string](n, "method"),
+		SecondThreshold:  get[units.Power](n, "second_threshold"),
+		SecondHeartRate:  get[units.HeartRate](n, "second_heart_rate"),
+		MaximumHeartRate: get[units.HeartRate](n, "maximum_heart_rate"),
+		PeakPower:        get[units.Power](n, "peak_power"),
+	}
+	d.needsOne(n, "read_by_lab holds no reading", `Write what the laboratory read, such as first_threshold = "138 W".`,
+		"first_threshold", "heart_rate", "second_threshold", "second_heart_rate", "maximum_heart_rate", "peak_power")
+	return l
 }
 
 // oneAthlete wants the athlete named where the plan has several.
@@ -63,24 +74,6 @@ func stage(n *node) Stage {
 	}
 }
 
-// readData reads the file that a test names.
-func (d *decoder) readData(n *node, t *Test) {
-	if d.in.ReadData == nil {
-		return
-	}
-	data, name, err := d.in.ReadData(n.file, t.Data.V)
-	t.DataText, t.DataName = data, name
-	if err == nil {
-		return
-	}
-	n.Broken = true
-	if errors.Is(err, fs.ErrNotExist) {
-		d.report(codeMissingFile, t.Data.Range, fmt.Sprintf("There is no file %s", quoted(t.Data.V)), fmt.Sprintf("The path is relative to %s; it leads to %s.", n.file.Name, name))
-		return
-	}
-	d.report(codeMissingFile, t.Data.Range, fmt.Sprintf("The file %s cannot be read", quoted(t.Data.V)), "The reason: "+err.Error()+".")
-}
-
 func (d *decoder) band(n *node) *Band {
 	b := &Band{
 		Athlete:   get[Ref](n, "athlete"),
@@ -98,6 +91,9 @@ func (d *decoder) band(n *node) *Band {
 		Raises:    get[Ref](n, "raises"),
 		By:        get[units.Share](n, "by"),
 		Evidence:  get[string](n, "evidence"),
+		Place:     get[string](n, "place"),
+		Over:      many[Allowance](n, "over"),
+		LongRides: get[units.Share](n, "long_rides"),
 	}
 	if c := n.child("heart_rate_line"); c != nil {
 		b.Line = &HeartRateLine{Range: c.Header, UpTo: get[units.Power](c, "up_to")}
@@ -106,6 +102,7 @@ func (d *decoder) band(n *node) *Band {
 	d.checkBand(n, b)
 	d.shareBounds(n, "ceiling")
 	d.shareBounds(n, "floor")
+	d.shareBounds(n, "long_rides")
 	b.Label = n.Label
 	return b
 }

@@ -31,6 +31,7 @@ type decoder struct {
 	made     int                 // bytes of texts put together so far
 	searches int                 // searches for a nearest word so far
 	byKind   map[string][]string // keys of labels, sorted, once labels are complete
+	lastWeek int                 // of the block that is being built, 0 where unknown
 	broken   bool                // some file has syntax errors: what is missing may stand in the unread part
 }
 
@@ -172,6 +173,10 @@ func (d *decoder) topBlock(out *Spec, f *syntax.File, b *hclsyntax.Block, extra 
 	switch t.Kind {
 	case "athlete":
 		out.Athletes = append(out.Athletes, d.athlete(n))
+	case "squad":
+		out.Squads = append(out.Squads, d.squad(n))
+	case "event":
+		out.Events = append(out.Events, d.event(n))
 	case "meter":
 		out.Meters = append(out.Meters, d.meter(n))
 	case "test":

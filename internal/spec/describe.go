@@ -31,11 +31,15 @@ func (t Type) describe() string {
 	case CountRange:
 		return fmt.Sprintf("a whole number or a range, from %d to %d", t.Min, t.Max)
 	case WeekList:
-		return "a week, a list or ranges of weeks"
+		return "a week, a list or ranges of weeks; \"last\" is the block's last"
 	case Reference:
 		return an(strings.Join(t.Blocks, " or "))
 	case List:
 		return "a list; each entry " + t.Elem.Describe()
+	case OneOrMore:
+		return fmt.Sprintf("%s, or a list of at most %d", t.Elem.Describe(), t.Max)
+	case DayText:
+		return readers[DayText].what + ": a text, or a list of two"
 	case Row:
 		return "a row"
 	case RowOrRows:
@@ -67,7 +71,7 @@ func (r LabelRule) Describe() string {
 	return map[LabelRule]string{
 		KeyLabel:    "a name of lower-case letters, digits and _",
 		StepLabel:   "a name of lower-case letters, digits and _",
-		NumberLabel: "the number of a week",
+		NumberLabel: "the number of a week, or last",
 		CodeLabel:   "the code of a rule",
 	}[r]
 }

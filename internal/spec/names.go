@@ -150,7 +150,7 @@ func labelExample(t *BlockType) string {
 func labelRule(rule LabelRule) string {
 	switch rule {
 	case NumberLabel:
-		return "Its name is the number of the week, from 1."
+		return "Its name is the number of the week, from 1, or last for the block's last week."
 	case CodeLabel:
 		return "Its name is the code of a finding, as check prints it in brackets."
 	}
@@ -169,6 +169,9 @@ var plainLetters = strings.NewReplacer(
 // rightLabel gives the label as it should read: key itself where nothing is wrong, "" where nobody
 // can tell.
 func rightLabel(key string, rule LabelRule) string {
+	if rule == NumberLabel && key == lastWord {
+		return key
+	}
 	inner := byte('_')
 	if rule == CodeLabel {
 		inner = '-'

@@ -67,12 +67,12 @@ func an(kind string) string {
 	return "a " + kind
 }
 
-// some prints at most twenty words, sorted, and says that there are more.
+// some prints at most thirty words, sorted, and says that there are more.
 func some(words []string) string { return first(slices.Sorted(slices.Values(words))) }
 
 // first does the same with words that are sorted already.
 func first(sorted []string) string {
-	const shown = 20
+	const shown = 30
 	if len(sorted) > shown {
 		return strings.Join(sorted[:shown], ", ") + " and others"
 	}

@@ -14,8 +14,9 @@ const (
 	Choice                     // one of Words
 	Count                      // whole number between Min and Max
 	CountRange                 // "4-5" or 4, between Min and Max
-	WeekList                   // 8, "3, 5-7" or [4, 8]
+	WeekList                   // 8, "3, 5-7" or [4, 8, "last"]
 	DateText                   // "2026-10-05"
+	DateSpan                   // "2026-10-05", or "2026-10-05 to 2026-10-09"
 	ClockText                  // "18:30"
 	WeekdayText                // "monday"
 	PowerText                  // "142 W"
@@ -33,9 +34,13 @@ const (
 	WeekText                   // "6 h 15 min", or "0 min" for a week off
 	AmountText                 // "25 min" or "8 %"
 	FirstAmount                // "5 h" or "100 % of recent"
-	DayText                    // "4 h, 08:30, outdoor or 2 h indoor"
+	DayText                    // "4 h, 08:30, outdoor or 2 h indoor", or a list of two
+	RampText                   // "20 W/min"
+	KeyText                    // "early": a name that is given to something within a block
+	AllowanceText              // "climbs: 3 min, 115 %"
 	Reference                  // session.steady: a block of one of Blocks
 	List                       // [Elem, ...]
+	OneOrMore                  // Elem, or a list of it
 	Row                        // { name = value, ... } with the names of Names
 	RowOrRows                  // one Row, or a list of at most Max of them
 	Table                      // { key = Elem, ... } with keys of Key
@@ -47,7 +52,7 @@ type Type struct {
 	Words    []string // the choices; with another kind, words that may stand in its place
 	Min, Max int      // bounds of counts, in whole numbers; of a List, of its length where Max > 0
 	Blocks   []string // kinds of block that a reference may name
-	Elem     *Type    // of a List or Table
+	Elem     *Type    // of a List, OneOrMore or Table
 	Key      *Type    // of a Table
 	Names    []Name   // of a Row
 }
@@ -70,7 +75,7 @@ const (
 	NoLabel     LabelRule = iota
 	KeyLabel              // a name of lower-case letters, digits and _, once among its neighbours
 	StepLabel             // the same, but several steps may share it
-	NumberLabel           // a whole number: week "3"
+	NumberLabel           // a whole number, or last: week "3"
 	CodeLabel             // the code of a rule: waive "weekly-growth"
 )
 
@@ -96,8 +101,8 @@ var language = BlockType{
 		{Name: "id", Type: Type{Kind: PlanKey, Min: 4, Max: 40}, Required: true, Doc: "The plan's own random name, given once and never changed: calendar entries are recognised by it.", Example: `"p5t8w3nd"`},
 		{Name: "include", Type: list(Type{Kind: Text}), Doc: "Folders whose blocks belong to the plan as well, relative to the file.", Example: `["../library"]`},
 	},
-	Blocks: []*BlockType{&letBlock, &athleteBlock, &meterBlock, &testBlock, &bandBlock, &protocolBlock, &sessionBlock, &blockBlock},
-	Later:  []string{"squad", "log", "hold", "event"},
+	Blocks: []*BlockType{&letBlock, &athleteBlock, &squadBlock, &meterBlock, &testBlock, &bandBlock, &protocolBlock, &sessionBlock, &blockBlock, &eventBlock},
+	Later:  []string{"log", "hold"},
 }
 
 // languageVersion is the version that this program reads.
@@ -109,7 +114,7 @@ var letBlock = BlockType{
 }
 
 // referable are the kinds of block that a reference can name, in the order of the reference text.
-var referable = []string{"athlete", "meter", "test", "band", "protocol", "session", "block"}
+var referable = []string{"athlete", "squad", "meter", "test", "band", "protocol", "session", "block"}
 
 // block gives the nested block of a kind, or nil.
 func (b *BlockType) block(kind string) *BlockType {
@@ -159,7 +164,10 @@ func (t Type) or(words ...string) Type {
 	return t
 }
 
-var places = choice("outdoor", "indoor", "laboratory")
+var (
+	places     = choice("outdoor", "indoor", "laboratory")
+	ridePlaces = choice("outdoor", "indoor")
+)
 
 // maxWeeks bounds a block: a year.
 const maxWeeks = 52

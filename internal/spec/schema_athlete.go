@@ -5,25 +5,33 @@ package spec
 var athleteBlock = BlockType{
 	Kind: "athlete", Label: KeyLabel, Many: true,
 	Doc: "Who rides: body, history, and the days that can hold a ride. The label is a key; a name is not needed.",
-	Names: []Name{
+	Names: append([]Name{
 		{Name: "name", Type: Type{Kind: Text}, Doc: "The rider's name where it may stand in the output; it can live in a file that is kept out of git.", Example: `"Signe"`},
 		{Name: "born", Type: count(1900, 2100), Doc: "Year of birth.", Example: "1988"},
 		{Name: "sex", Type: choice("female", "male"), Doc: "Used where a formula differs between women and men.", Example: `"female"`},
 		{Name: "mass", Type: Type{Kind: MassText}, Doc: "Body mass.", Example: `"58 kg"`},
-		{Name: "time_zone", Type: Type{Kind: Text}, Doc: "The rider's time zone, as continent and city.", Example: `"Europe/Tallinn"`},
-		{Name: "background", Type: choice("new", "returning", "regular", "trained"), Doc: "How used the rider is to regular riding.", Example: `"regular"`},
-		{Name: "recent", Type: list(Type{Kind: WeekText}), Doc: "Time ridden in each of the last weeks, oldest first; \"0 min\" for a week without a ride.", Example: `["3 h 30 min", "4 h", "3 h 45 min", "4 h 15 min"]`},
-		{Name: "recent_until", Type: Type{Kind: DateText}, Default: "the day before the block starts", Doc: "The last day of the last recent week.", Example: `"2026-09-13"`},
-		{Name: "longest", Type: Type{Kind: DurationText}, Doc: "The longest ride of the last 30 days.", Example: `"2 h 40 min"`},
-		{Name: "power_meter", Type: Type{Kind: Truth}, Default: "true", Doc: "false where the rider has none: heart rate or effort leads.", Example: "false"},
-		{Name: "meters", Type: Type{Kind: Table, Key: &places, Elem: &meterReference}, Doc: "Which power meter is used where.", Example: "{ outdoor = meter.pedals, indoor = meter.trainer }"},
-		{Name: "on", Type: Type{Kind: Table, Key: &Type{Kind: DateText}, Elem: &Type{Kind: DayText}}, Doc: "Days that differ from the usual week.", Example: `{ "2026-10-06" = "40 min, easy", "2026-10-07" = "none" }`},
 		{Name: "guardian_consent", Type: Type{Kind: Truth}, Doc: "true where the rider is under 18 and a guardian has agreed.", Example: "true"},
 		{Name: "led_by_clinician", Type: Type{Kind: Truth}, Doc: "true where a clinician leads the rider's training.", Example: "true"},
-	},
-	Blocks: []*BlockType{&heartRateBlock, &screeningBlock, &daysBlock},
-	Later:  []string{"rides", "shifts", "roster", "travel", "fixed", "other", "device", "calendar"},
+	}, sharedNames...),
+	Blocks: append([]*BlockType{&heartRateBlock, &screeningBlock, &fixedOfAthlete}, sharedBlocks...),
+	Later:  []string{"rides"},
 }
+
+// sharedNames and sharedBlocks are what many athletes can have alike: they stand in an athlete, or
+// in the defaults of a squad.
+var sharedNames = []Name{
+	{Name: "time_zone", Type: Type{Kind: Text}, Doc: "The rider's time zone, as continent and city.", Example: `"Europe/Tallinn"`},
+	{Name: "background", Type: choice("new", "returning", "regular", "trained"), Doc: "How used the rider is to regular riding.", Example: `"regular"`},
+	{Name: "recent", Type: list(Type{Kind: WeekText}), Doc: "Time ridden in each of the last weeks, oldest first; \"0 min\" for a week without a ride.", Example: `["3 h 30 min", "4 h", "3 h 45 min", "4 h 15 min"]`},
+	{Name: "recent_until", Type: Type{Kind: DateText}, Default: "the day before the block starts", Doc: "The last day of the last recent week.", Example: `"2026-09-13"`},
+	{Name: "longest", Type: Type{Kind: DurationText}, Doc: "The longest ride of the last 30 days.", Example: `"2 h 40 min"`},
+	{Name: "power_meter", Type: Type{Kind: Truth}, Default: "true", Doc: "false where the rider has none: heart rate or effort leads.", Example: "false"},
+	{Name: "meters", Type: Type{Kind: Table, Key: &places, Elem: &meterReference}, Doc: "Which power meter is used where.", Example: "{ outdoor = meter.pedals, indoor = meter.trainer }"},
+	{Name: "on", Type: Type{Kind: Table, Key: &Type{Kind: DateSpan}, Elem: &Type{Kind: DayText}}, Doc: "Dates that differ from the usual week, or several days in a row, the first and the last included.", Example: `{ "2026-10-06" = "40 min, easy", "2026-12-21 to 2026-12-27" = "none" }`},
+	{Name: "shifts", Type: Type{Kind: Table, Key: &Type{Kind: KeyText}, Elem: &Type{Kind: DayText}}, Doc: "What a day holds on each shift that is worked; a roster says which shift is worked when.", Example: `{ early = "75 min, 16:00", night = "40 min, 15:30, indoor, easy", off = "none" }`},
+}
+
+var sharedBlocks = []*BlockType{&daysBlock, &rosterBlock, &travelBlock, &otherBlock, &deviceBlock, &calendarBlock}
 
 var meterReference = to("meter")
 
@@ -51,10 +59,10 @@ var screeningBlock = BlockType{
 
 var daysBlock = BlockType{
 	Kind: "days",
-	Doc:  "What each day of the week can hold: minutes, then hour, place, and easy where only light rides fit, in any order. A day that is left out holds no ride.",
+	Doc:  "What each day of the week can hold: minutes, then hour, place, easy where only light rides fit, and commute for the way to work, in any order. A list of two texts gives a day two windows. A day that is left out holds no ride.",
 	Names: []Name{
 		dayName("monday", `"none"`),
-		dayName("tuesday", `"75 min, 18:30, indoor"`),
+		dayName("tuesday", `["25 min, 07:30, commute", "75 min, 18:30, indoor"]`),
 		dayName("wednesday", `"90 min, 18:30"`),
 		dayName("thursday", `"75 min, easy"`),
 		dayName("friday", `"60 min"`),

@@ -9,7 +9,7 @@ var sessionBlock = BlockType{
 		{Name: "usual", Type: Type{Kind: DurationText}, Doc: "The usual length.", Example: `"75 min"`},
 		{Name: "demand", Type: choice("light", "demanding"), Default: "judged by the steps", Doc: "Whether it is light or demanding, where the steps don't tell.", Example: `"demanding"`},
 	}, sessionNames...),
-	Blocks: []*BlockType{stepBlock(rideTargets), repeatBlock(rideTargets, nil, 2)},
+	Blocks: []*BlockType{stepBlock(sessionTargets), repeatBlock(sessionTargets, nil, 2)},
 }
 
 var protocolBlock = BlockType{
@@ -35,6 +35,11 @@ var rideTargets = []Name{
 	{Name: "position", Type: Type{Kind: ShareRange}.or("below"), Doc: "Where in the band: from the floor (0 %) to the ceiling (100 %); below is easier than the band.", Example: `"33-67 %"`},
 	{Name: "of_threshold", Type: Type{Kind: ShareRange}, Doc: "A share of the first threshold.", Example: `"50-70 %"`},
 }
+
+// sessionTargets are those of rides that are no tests.
+var sessionTargets = append([]Name{
+	{Name: "over", Type: Type{Kind: KeyText}, Doc: "An allowance that the rider's band has for going above it, by its name.", Example: `"sprints"`},
+}, rideTargets...)
 
 var testTargets = append([]Name{
 	{Name: "power", Type: Type{Kind: PowerRange}, Doc: "Given watts.", Example: `"120 W"`},

@@ -19,6 +19,9 @@ language = 1
 id = "table001"
 athlete "signe" {
 }
+squad "north" {
+  athletes = [athlete.signe]
+}
 meter "pedals" {
 }
 meter "trainer" {

@@ -13,11 +13,14 @@ var testBlock = BlockType{
 		{Name: "site", Type: choice("earlobe", "fingertip"), Doc: "Where blood was taken.", Example: `"earlobe"`},
 		{Name: "analyser", Type: choice("bench", "hand-held"), Doc: "The kind of lactate analyser.", Example: `"bench"`},
 		{Name: "sample_delay", Type: Type{Kind: DurationText}, Doc: "How long after the end of a stage blood was taken.", Example: `"30 s"`},
+		{Name: "warm_up", Type: Type{Kind: DurationText}, Doc: "How long was ridden before a ramp began.", Example: `"10 min"`},
+		{Name: "ramp", Type: Type{Kind: RampText}, Doc: "How fast a ramp rose.", Example: `"20 W/min"`},
+		{Name: "step", Type: Type{Kind: PowerText}, Doc: "How much a ramp rose at a time, where it rose in steps.", Example: `"20 W"`},
 		{Name: "data", Type: Type{Kind: Text}, Doc: "A CSV file with the stages, relative to this file.", Example: `"tests/steps.csv"`},
 		{Name: "stages", Type: list(Type{Kind: Row, Names: stageNames}), Doc: "The stages, one row each, in place of a data file.", Example: `[{ power = "80 W", heart_rate = "102 bpm", lactate = "0.9 mmol/L", rpe = 8 }]`},
 	},
 	Blocks: []*BlockType{&readByLabBlock},
-	Later:  []string{"warm_up", "ramp", "step", "efforts", "conditions"},
+	Later:  []string{"efforts", "conditions"},
 }
 
 var stageNames = []Name{
@@ -32,8 +35,12 @@ var readByLabBlock = BlockType{
 	Kind: "read_by_lab",
 	Doc:  "What the laboratory itself read from the test. It stands beside the tool's own reading.",
 	Names: []Name{
-		{Name: "first_threshold", Type: Type{Kind: PowerText}, Required: true, Doc: "Power at the first threshold.", Example: `"138 W"`},
-		{Name: "heart_rate", Type: Type{Kind: HeartRateText}, Doc: "Heart rate there.", Example: `"127 bpm"`},
+		{Name: "first_threshold", Type: Type{Kind: PowerText}, Doc: "Power at the first threshold.", Example: `"138 W"`},
+		{Name: "heart_rate", Type: Type{Kind: HeartRateText}, Doc: "Heart rate at the first threshold.", Example: `"127 bpm"`},
+		{Name: "second_threshold", Type: Type{Kind: PowerText}, Doc: "Power at the second threshold.", Example: `"196 W"`},
+		{Name: "second_heart_rate", Type: Type{Kind: HeartRateText}, Doc: "Heart rate at the second threshold.", Example: `"158 bpm"`},
+		{Name: "maximum_heart_rate", Type: Type{Kind: HeartRateText}, Doc: "The highest heart rate of the test.", Example: `"179 bpm"`},
+		{Name: "peak_power", Type: Type{Kind: PowerText}, Doc: "The highest power of the test.", Example: `"245 W"`},
 		{Name: "method", Type: Type{Kind: Text}, Doc: "How it was read.", Example: `"by eye"`},
 	},
 }
@@ -57,9 +64,11 @@ var bandBlock = BlockType{
 		{Name: "raises", Type: to("band"), Doc: "The band that this one raises; heart rate and effort are inherited.", Example: "band.autumn"},
 		{Name: "by", Type: Type{Kind: ShareText}, Doc: "How much power is added to the raised band.", Example: `"2.4 %"`},
 		{Name: "evidence", Type: Type{Kind: Text}, Doc: "What was seen that allows the raise.", Example: `"13 rides, power at 112 bpm +4 W, effort unchanged"`},
+		{Name: "place", Type: ridePlaces, Default: "wherever no other band holds", Doc: "Where it holds, for a rider whose bands differ by place.", Example: `"indoor"`},
+		{Name: "over", Type: Type{Kind: OneOrMore, Elem: &Type{Kind: AllowanceText}, Max: 10}, Doc: "What may be ridden above the band: a name, how long at a time, and a share of the ceiling or all out. One text, or a list of them.", Example: `"climbs: 3 min, 115 %"`},
+		{Name: "long_rides", Type: Type{Kind: ShareText}, Default: "90 %, past 3 h 85 %", Doc: "The upper watts of rides over 2 h, as a share of the first threshold.", Example: `"95 %"`},
 	},
 	Blocks: []*BlockType{&lineBlock},
-	Later:  []string{"place", "over"},
 }
 
 var lineBlock = BlockType{

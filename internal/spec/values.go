@@ -23,6 +23,10 @@ func (d *decoder) convert(v value, t *Type, name string) (item, bool) {
 	switch t.Kind {
 	case List:
 		return d.asList(v, t, name)
+	case OneOrMore:
+		return d.asSome(v, t, name)
+	case DayText:
+		return d.asDay(v, t, name)
 	case Row:
 		return d.asRow(v, t, name)
 	case RowOrRows:
@@ -55,6 +59,7 @@ func read[T any](f func(string) (T, error)) func(string) (any, error) {
 
 var readers = map[Kind]reader{
 	DateText:       {"a date", `"2026-10-05"`, "", read(units.ParseDate)},
+	DateSpan:       {"a date or several days in a row", `"2026-10-05 to 2026-10-09"`, "", read(units.ParseDates)},
 	ClockText:      {"a time of day", `"18:30"`, "", read(units.ParseClock)},
 	WeekdayText:    {"a day of the week", `"saturday"`, "", read(units.ParseWeekday)},
 	PowerText:      {"a power", `"142 W"`, "W", read(units.ParsePower)},
@@ -71,6 +76,9 @@ var readers = map[Kind]reader{
 	WeekText:       {"a duration", `"1 h 15 min"`, "min", read(parseWeek)},
 	AmountText:     {"a duration or a share", `"25 min" or "8 %"`, "", read(parseAmount)},
 	FirstAmount:    {"a duration or a share of the recent weeks", `"5 h" or "100 % of recent"`, "", read(parseFirst)},
+	RampText:       {"a ramp in watts per minute", `"20 W/min"`, "W/min", read(units.ParseRampRate)},
+	KeyText:        {"a name of small letters, digits and _", `"early"`, "", read(parseKey)},
+	AllowanceText:  {"an allowance", `"climbs: 3 min, 115 %"`, "", read(parseAllowance)},
 	DayText:        {"what a day can hold", `"75 min, 18:30, indoor"`, "min", read(parseDay)},
 }
 
@@ -205,8 +213,6 @@ func (d *decoder) notText(v value, t *Type, name string) {
 		switch {
 		case repair == "":
 			repair = "Write text in quotes."
-		case v.form == sequence && t.Kind == DayText:
-			repair = "A day has one value, without [ ]: the minutes of its rides together."
 		}
 		d.report(codeWrongType, v.at, fmt.Sprintf("%s is %s, such as %s; this is %s", name, r.what, r.example, v.form), repair, d.origin(v)...)
 		return

@@ -35,6 +35,19 @@ func (d *decoder) asList(v value, t *Type, name string) (item, bool) {
 	return item{at: v.at, v: out}, good || len(out) > 0
 }
 
+// asSome reads one value, or a list of some.
+func (d *decoder) asSome(v value, t *Type, name string) (item, bool) {
+	if v.form != sequence {
+		it, ok := d.convert(v, t.Elem, name)
+		return item{at: v.at, v: []item{it}}, ok
+	}
+	if len(v.items) > t.Max || len(v.items) == 0 {
+		d.report(codeOutOfRange, v.at, fmt.Sprintf("%s has %d entries", name, len(v.items)), fmt.Sprintf("It has one to %d; for none, leave the line out.", t.Max), d.origin(v)...)
+		return item{}, false
+	}
+	return d.asList(v, t, name)
+}
+
 // inherit tells an entry of a list that came through let where the list is used.
 func (d *decoder) inherit(e, whole value) value {
 	if whole.from != (hcl.Range{}) && whole.from != whole.at {
@@ -94,16 +107,7 @@ func (d *decoder) unknownEntry(key value, t *Type, name string, misspelt map[str
 func (d *decoder) asRows(v value, t *Type, name string) (item, bool) {
 	row := *t
 	row.Kind = Row
-	if v.form != sequence {
-		it, ok := d.asRow(v, &row, name)
-		return item{at: v.at, v: []item{it}}, ok
-	}
-	if len(v.items) > t.Max || len(v.items) == 0 {
-		d.report(codeOutOfRange, v.at, fmt.Sprintf("%s has %d entries", name, len(v.items)), fmt.Sprintf("It has one to %d; for none, leave the line out.", t.Max), d.origin(v)...)
-		return item{}, false
-	}
-	row.Elem = &Type{Kind: Row, Names: t.Names}
-	return d.asList(v, &row, name)
+	return d.asSome(v, &Type{Kind: OneOrMore, Elem: &row, Max: t.Max}, name)
 }
 
 // asTable reads { key = value } into pairs, in the order of the text.
@@ -204,7 +208,7 @@ func (d *decoder) asCount(v value, t *Type, name string) (item, bool) {
 func (d *decoder) asCounts(v value, t *Type, name string) (item, bool) {
 	what, example := "a count or a range of counts", `4 or "4-5"`
 	if t.Kind == WeekList {
-		what, example = "the numbers of weeks", `8, "3, 5-7" or [4, 8]`
+		what, example = "the numbers of weeks", `8, "3, 5-7", [4, 8] or "last"`
 	}
 	if d.subtraction(v) {
 		return item{}, false
@@ -239,30 +243,14 @@ func (d *decoder) asCounts(v value, t *Type, name string) (item, bool) {
 	if t.Kind == CountRange {
 		return item{at: v.at, v: units.Range[int]{Low: spans[0].low, High: spans[0].high}}, true
 	}
-	return d.weekNumbers(v, spans, name)
+	if len(spans) == 0 {
+		d.report(codeWrongValue, v.at, name+" names no week", "Name at least one, or leave the line out.", d.origin(v)...)
+		return item{}, false
+	}
+	return item{at: v.at, v: spans}, true
 }
 
 func (d *decoder) fits(v value, t *Type, name string) bool {
 	_, ok := d.asCount(v, &Type{Kind: Count, Min: t.Min, Max: t.Max}, name)
 	return ok
-}
-
-// weekNumbers lists the weeks of spans; a week in two of them is refused.
-func (d *decoder) weekNumbers(v value, spans []span, name string) (item, bool) {
-	var weeks []int
-	for _, s := range spans {
-		for n := s.low; n <= s.high; n++ {
-			if slices.Contains(weeks, n) {
-				d.report(codeDoubleName, v.at, fmt.Sprintf("%s names week %d twice", name, n), "Name each week once.", d.origin(v)...)
-				return item{}, false
-			}
-			weeks = append(weeks, n)
-		}
-	}
-	if len(weeks) == 0 {
-		d.report(codeWrongValue, v.at, name+" names no week", "Name at least one, or leave the line out.", d.origin(v)...)
-		return item{}, false
-	}
-	slices.Sort(weeks)
-	return item{at: v.at, v: weeks}, true
 }

@@ -79,10 +79,14 @@ func parseFirst(s string) (Amount, error) {
 	return Amount{Share: v, IsShare: true, OfRecent: true}, err
 }
 
-// span is a run of counts, both ends included.
+// span is a run of counts, both ends included. For weeks 0 is the block's last, which is known
+// once the block is.
 type span struct{ low, high int }
 
-// readSpans reads "4", "4-5" and, for week numbers, "3, 5-7".
+// lastWord names the block's last week.
+const lastWord = "last"
+
+// readSpans reads "4", "4-5" and, for week numbers, "3, 5-7, last".
 func readSpans(s string, t *Type, example string) ([]span, error) {
 	var out []span
 	offset := 0
@@ -111,6 +115,14 @@ func readSpan(s string, t *Type, example string) (span, *units.Error) {
 	if !isRange {
 		high = low
 	}
+	if t.Kind == WeekList && strings.TrimSpace(high) == lastWord {
+		if !isRange {
+			return span{}, nil
+		}
+		if n, err := strconv.Atoi(strings.TrimSpace(low)); err == nil && n >= t.Min && n <= t.Max {
+			return span{low: n}, nil
+		}
+	}
 	a, err := strconv.Atoi(strings.TrimSpace(low))
 	b, err2 := strconv.Atoi(strings.TrimSpace(high))
 	switch {
@@ -128,105 +140,85 @@ func readSpan(s string, t *Type, example string) (span, *units.Error) {
 	return span{a, b}, nil
 }
 
-// parseDay reads what a day can hold: "4 h 30 min, 08:30, outdoor or 2 h indoor", "40 min, easy",
-// "none". The parts stand in any order.
-func parseDay(s string) (Day, error) {
-	if strings.TrimSpace(s) == "none" {
-		return Day{Closed: true}, nil
+// parseKey reads a name that is given within a block: a shift, a ride, an allowance.
+func parseKey(s string) (string, error) {
+	if right := rightLabel(s, KeyLabel); right != s {
+		return "", &units.Error{Length: len(s), Found: s, Wanted: "a small letter first, then small letters, digits and _", Repair: right}
 	}
-	var day Day
-	offset := 0
-	for _, part := range strings.Split(s, ",") {
-		if err := day.add(part); err != nil {
-			err.Offset += offset
+	return s, nil
+}
+
+const allOut = "all out"
+
+// parseAllowance reads "climbs: 3 min, 115 %" or "sprints: 10 s, all out"; the parts behind the
+// colon stand in any order.
+func parseAllowance(s string) (Allowance, error) {
+	const whole = `a name, a colon, how long at a time, and a share of the ceiling or all out, such as "climbs: 3 min, 115 %"`
+	before, after, found := strings.Cut(s, ":")
+	if !found {
+		return Allowance{}, &units.Error{Length: len(s), Found: s, Wanted: whole}
+	}
+	name := strings.TrimSpace(before)
+	key, err := parseKey(name)
+	if err != nil {
+		e := partError(err)
+		e.Offset, e.Length = strings.Index(s, name), max(1, len(name))
+		e.Wanted = "a name of small letters, digits and _ before the colon"
+		if e.Repair != "" {
+			e.Repair += ":" + after
+		}
+		return Allowance{}, e
+	}
+	a := Allowance{Name: key}
+	offset := len(before) + 1
+	for _, part := range strings.Split(after, ",") {
+		word := strings.TrimSpace(part)
+		if err := a.add(word); err != nil {
+			at := offset + strings.Index(part, word)
 			if err.Repair != "" {
-				err.Repair = s[:offset] + strings.Replace(part, strings.TrimSpace(part), err.Repair, 1) + s[offset+len(part):]
+				err.Repair = s[:at] + err.Repair + s[at+len(word):]
 			}
-			return Day{}, err
+			err.Offset += at
+			err.Length = max(1, err.Length)
+			return Allowance{}, err
 		}
 		offset += len(part) + 1
 	}
-	if day.Limit == 0 {
-		return Day{}, &units.Error{Length: len(s), Found: s, Wanted: `how long the ride can be, such as "75 min, 18:30", or "none"`}
+	if a.Duration == 0 || a.Share == 0 && !a.AllOut {
+		return Allowance{}, &units.Error{Length: len(s), Found: s, Wanted: whole}
 	}
-	if day.OrLimit != 0 && day.Place == "" {
-		day.Place = other(day.OrPlace)
-	}
-	if day.OrPlace != "" && day.OrPlace == day.Place {
-		return Day{}, &units.Error{Length: len(s), Found: s, Wanted: "two different places around or, outdoor and indoor"}
-	}
-	return day, nil
+	return a, nil
 }
 
-func other(place string) string {
-	if place == "indoor" {
-		return "outdoor"
-	}
-	return "indoor"
-}
-
-// add reads one part of a day's text into it.
-func (day *Day) add(part string) *units.Error {
-	word := strings.TrimSpace(part)
-	offset := strings.Index(part, word)
-	err := day.addWord(word)
-	if err != nil {
-		err.Offset += offset
-		if err.Length == 0 {
-			err.Length = len(word)
-		}
-	}
-	return err
-}
-
-func (day *Day) addWord(word string) *units.Error {
-	if first, second, ok := strings.Cut(word, " or "); ok {
-		return day.addChoice(first, second, len(word)-len(second))
-	}
+// add reads one part behind the colon.
+func (a *Allowance) add(word string) *units.Error {
 	switch {
-	case word == "":
-		return &units.Error{Wanted: "a part before and after each comma"}
-	case word == "easy":
-		if day.Easy {
-			return twice(word, "easy")
+	case word == allOut || strings.Contains(word, "%"):
+		if a.AllOut || a.Share != 0 {
+			return twice(word, "a share or all out")
 		}
-		day.Easy = true
-		return nil
-	case word == "none":
-		return &units.Error{Found: word, Wanted: `"none" alone, or what the day can hold`}
-	case strings.Contains(word, ":"):
-		clock, err := units.ParseClock(word)
+		if word == allOut {
+			a.AllOut = true
+			return nil
+		}
+		v, err := units.ParseShare(word)
+		if err == nil && v <= 1 {
+			err = &units.Error{Length: len(word), Found: word, Wanted: "a share of the ceiling above 100 %", OutOfRange: true}
+		}
 		if err != nil {
 			return partError(err)
 		}
-		if !day.Start.IsZero() {
-			return &units.Error{Length: len(word), Found: word, Wanted: `the hour once; how long the ride can be is written with its unit, such as "60 min" or "1 h 15 min"`}
-		}
-		day.Start = clock
+		a.Share = v
 		return nil
+	case a.Duration != 0:
+		return &units.Error{Length: len(word), Found: word, Wanted: `one duration, then a share of the ceiling such as "115 %", or all out`, Repair: Nearest(word, []string{allOut})}
 	}
-	return day.addRoom(word, &day.Limit, &day.Place)
-}
-
-// addChoice reads "outdoor or 2 h indoor": at the second place the day holds less or more.
-func (day *Day) addChoice(first, second string, at int) *units.Error {
-	if day.OrLimit != 0 {
-		return twice(first+" or "+second, "or")
-	}
-	if err := day.addRoom(strings.TrimSpace(first), &day.Limit, &day.Place); err != nil {
-		err.Repair = ""
-		return err
-	}
-	second = strings.TrimSpace(second)
-	err := day.addRoom(second, &day.OrLimit, &day.OrPlace)
-	if err == nil && (day.OrLimit == 0 || day.OrPlace == "") {
-		err = &units.Error{Length: len(second), Found: second, Wanted: `a duration and a place after or, such as "outdoor or 2 h indoor"`}
-	}
+	v, err := parsePositive(word)
 	if err != nil {
-		err.Offset += at
-		err.Repair = "" // it would repair this side alone
+		return partError(err)
 	}
-	return err
+	a.Duration = v
+	return nil
 }
 
 // partError makes the error of a part its own.
@@ -236,46 +228,4 @@ func partError(err error) *units.Error {
 		return &units.Error{Wanted: err.Error()}
 	}
 	return e
-}
-
-// addRoom reads a duration, a place, or both.
-func (day *Day) addRoom(word string, limit *units.Minutes, place *string) *units.Error {
-	length := word
-	for _, p := range []string{"outdoor", "indoor"} {
-		if rest, ok := strings.CutSuffix(word, p); ok && (rest == "" || strings.HasSuffix(rest, " ")) {
-			if *place != "" {
-				return twice(word, "the place")
-			}
-			*place, length = p, strings.TrimSpace(rest)
-		}
-	}
-	if length == "" {
-		return nil
-	}
-	v, err := units.ParseDuration(length)
-	if err != nil {
-		if _, clock := units.ParseClock(length); clock != nil && partError(clock).Repair != "" && partError(err).Repair == "" {
-			return partError(clock) // "6.30 pm" is an hour, though not as it is written here
-		}
-		if word[0] >= '0' && word[0] <= '9' {
-			return partError(err)
-		}
-		return &units.Error{
-			Length: len(word), Found: word, Wanted: "a duration, an hour such as 18:30, outdoor or indoor, or easy",
-			Repair: Nearest(word, []string{"outdoor", "indoor", "easy"}),
-		}
-	}
-	const day24 = 24 * 60
-	if *limit != 0 {
-		return twice(word, "the duration")
-	}
-	if v%60 != 0 || v <= 0 || v.Minutes() > day24 {
-		return &units.Error{Length: len(word), Found: word, Wanted: `whole minutes, from 1 min to 24 h; a day without a ride is "none"`}
-	}
-	*limit = v.Minutes()
-	return nil
-}
-
-func twice(word, what string) *units.Error {
-	return &units.Error{Length: len(word), Found: word, Wanted: what + " once"}
 }

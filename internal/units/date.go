@@ -1,7 +1,9 @@
 package units
 
 import (
+	"errors"
 	"fmt"
+	"regexp"
 	"strings"
 	"time"
 )
@@ -75,6 +77,54 @@ func ParseDate(s string) (Date, error) {
 		return 0, &Error{Length: len(s), Found: s, Wanted: fmt.Sprintf("a year from %d to %d", firstYear, lastYear), OutOfRange: true}
 	}
 	return DateOf(t), nil
+}
+
+// dateRange finds the word or sign between two dates.
+var dateRange = regexp.MustCompile(`^(\s*\S.{6,}\S)(\s+(?:to|until|till|-)\s+|\s*(?:–|—|−|\.\.+|/)\s*)(\S.{6,})$`)
+
+// ParseDates reads "2026-12-21 to 2027-01-03", both included; one date is a range of its own.
+func ParseDates(s string) (Range[Date], error) {
+	m := dateRange.FindStringSubmatch(s)
+	if m == nil {
+		d, err := ParseDate(s)
+		return One(d), err
+	}
+	first, between, last := m[1], m[2], m[3]
+	low, err := ParseDate(strings.TrimSpace(first))
+	if err != nil {
+		return Range[Date]{}, partOf(err, s, 0, len(first))
+	}
+	high, err := ParseDate(strings.TrimSpace(last))
+	switch {
+	case err != nil:
+		return Range[Date]{}, partOf(err, s, len(first)+len(between), len(last))
+	case strings.TrimSpace(between) != "to":
+		return Range[Date]{}, &Error{Offset: len(first), Length: len(between), Found: strings.TrimSpace(between), Wanted: "the word to between two dates", Repair: DatesString(Range[Date]{low, high})}
+	case low > high:
+		return Range[Date]{}, &Error{Length: len(s), Found: s, Wanted: "the earlier date first", Repair: DatesString(Range[Date]{high, low})}
+	}
+	return Range[Date]{low, high}, nil
+}
+
+// partOf lays the error of a part of s on the whole.
+func partOf(err error, s string, offset, length int) error {
+	var e *Error
+	if !errors.As(err, &e) {
+		return err
+	}
+	e.Offset, e.Length = offset, length
+	if e.Repair != "" {
+		e.Repair = s[:offset] + e.Repair + s[offset+length:]
+	}
+	return e
+}
+
+// DatesString prints a range of dates as ParseDates reads it.
+func DatesString(r Range[Date]) string {
+	if r.Low == r.High {
+		return r.Low.String()
+	}
+	return r.Low.String() + " to " + r.High.String()
 }
 
 // otherDates are the forms of a date that can be read in one way only.

@@ -1,9 +1,13 @@
-squad "north" {
+log {
 }
 
 athlete "ines" {
-  shifts = { early = "75 min, 16:00" }
+  rides = "rides"
+}
 
-  fixed "commute" {
-  }
+test "ramp" {
+  athlete  = athlete.signe
+  date     = "2026-09-20"
+  protocol = protocol.gas_ramp
+  efforts  = []
 }
