@@ -87,12 +87,13 @@ func block(in Input, b *plan.Block, res *Result) diag.List {
 	return findings
 }
 
-// place puts a block on days. A loading week that takes what fits and gets less than its total is
-// no reference for the weeks after it, which are reckoned and placed anew: at most once a week.
+// place puts a block on days. A loading week that gets less than its total, because it takes what
+// fits or within its tolerance, is no reference for the weeks after it, which are reckoned and
+// placed anew: at most once a week.
 func place(b *plan.Block, rec *record.Athlete, when units.Date) (*schedule.Schedule, diag.List) {
 	for done := 0; ; {
 		placed, findings := schedule.Place(b, rec, when)
-		if !b.TakeWhatFits || findings.HasErrors() {
+		if !b.TakeWhatFits && b.Tolerance == 0 || findings.HasErrors() {
 			return placed, findings
 		}
 		short := slices.IndexFunc(placed.Weeks, func(w schedule.Week) bool {

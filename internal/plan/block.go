@@ -12,22 +12,26 @@ import (
 )
 
 // block resolves one block for one athlete, who rode before in another block or, where that is nil,
-// in none; nil where it lacks something essential.
-func (r *resolver) block(s *spec.Block, who *spec.Athlete, before *Block, rec *record.Athlete, asOf units.Date) *Block {
-	if !s.Start.Set || !s.Weeks.Set || s.Weeks.V < 1 {
+// in none; nil where it lacks something essential. Of an athlete who joins in a later week the
+// block begins there: what is pinned or tested before is not theirs.
+func (r *resolver) block(e *entry, before *Block, rec *record.Athlete, asOf units.Date) *Block {
+	s, who, first := e.block, e.athlete, e.fromWeek.Or(1)
+	if first > s.Weeks.V || !s.Start.Set || !s.Weeks.Set || s.Weeks.V < 1 {
 		return nil // spec has said what is missing
 	}
 	b := &Block{
 		Key: s.Key, Title: s.Title.Or(s.Key), Aim: s.Aim.V, Note: s.Note.V, Range: s.Header,
-		Start: s.Start.V, RidesPerWeek: s.RidesPerWeek.V, RidesRange: place(s.RidesPerWeek, s.Header),
+		Start: s.Start.V.Add(daysInWeek * (first - 1)), FirstWeek: first,
+		Shortest: s.Shortest.Or(s.Weeks.V), Decide: s.Decide.V, RidesPerWeek: s.RidesPerWeek.V, RidesRange: place(s.RidesPerWeek, s.Header),
 		Limits: limits(s.Limits),
 	}
 	b.Athlete = r.athlete(who, b.Start)
 	if !who.RecentUntil.Set {
 		b.Athlete.follow(before, b.Start)
 	}
-	end := b.Start.Add(7*s.Weeks.V - 1)
+	end := s.Start.V.Add(daysInWeek*s.Weeks.V - 1)
 	b.Bands = r.bandsOf(b.Athlete, b.Start, end)
+	b.Events = r.eventsOf(b.Athlete, b.Start)
 	for _, w := range s.Waivers {
 		b.Waivers = append(b.Waivers, &Waiver{Code: w.Key, Weeks: w.Weeks.V, Reason: w.Reason.V, Range: w.Header})
 	}

@@ -19,13 +19,19 @@ type mixRide struct {
 
 // mixes are a block's ordinary rides and those of its recovery weeks; the latter is nil where the
 // ordinary ones hold there too.
-type mixes struct{ ordinary, recovery []mixRide }
+type mixes struct {
+	ordinary, recovery []mixRide
+	without            []spec.Value[string] // ordinary rides that recovery weeks leave out
+}
 
 // mix resolves the rides of a block, or gives nil where there are none.
 func (r *resolver) mix(s *spec.Block) *mixes {
 	m := &mixes{ordinary: r.mixRides(s.Rides)}
 	if s.Recovery != nil && len(s.Recovery.Rides) > 0 {
 		m.recovery = r.mixRides(s.Recovery.Rides)
+	}
+	if s.Recovery != nil {
+		m.without = s.Recovery.Without
 	}
 	if len(m.ordinary) == 0 {
 		if !r.spec.Broken && len(s.Rides) == 0 {
@@ -81,6 +87,9 @@ func (m *mixes) of(w *Week) []*Ride {
 	}
 	var out []*Ride
 	for _, ride := range from {
+		if w.Kind == Recovery && slices.ContainsFunc(m.without, func(out spec.Value[string]) bool { return out.V == ride.Key }) {
+			continue
+		}
 		if ride.weeks == nil || slices.Contains(ride.weeks, w.Number) {
 			out = append(out, ride.Ride)
 		}

@@ -29,8 +29,9 @@ type Block struct {
 	Range  diag.Range // the block's header in the text
 
 	Athlete      *Athlete
-	Start        units.Date
+	Start        units.Date // of the first of Weeks
 	Weeks        []*Week
+	FirstWeek    int              // its number: above 1 for an athlete who joins the block while it runs
 	Shortest     int              // weeks that are settled; those after are provisional. All of them without a range
 	Decide       int              // the week in which the length is decided; 0 without a range
 	Events       []*Event         // of the athlete, by date, from the block's start on
@@ -57,6 +58,16 @@ func (b *Block) End() units.Date { return b.Start.Add(7*len(b.Weeks) - 1) }
 func (b *Block) WeekOn(d units.Date) *Week {
 	if n := d.Sub(b.Start); n >= 0 && n/7 < len(b.Weeks) {
 		return b.Weeks[n/7]
+	}
+	return nil
+}
+
+// Week is the week of a number, or nil.
+func (b *Block) Week(number int) *Week {
+	for _, w := range b.Weeks {
+		if w.Number == number {
+			return w
+		}
 	}
 	return nil
 }

@@ -23,6 +23,7 @@ type resolver struct {
 	sessions  map[string]*Session
 	protocols map[string]*Session
 	readings  map[string]*reading // analysed tests
+	unclear   map[string]bool     // athletes of whom it is not clear what holds
 }
 
 // Resolve turns a specification into blocks. A block that lacks something essential is left out,
@@ -30,20 +31,27 @@ type resolver struct {
 //
 // asOf is the day before which days are past; zero stands for the day of each athlete's record.
 //
-// The order matters: sessions and protocols first, since rides and test days name them; then for
-// each block its athlete, the bands in force, the weeks' kinds and totals, and last what is given
-// in each week, which needs all of them.
+// The order matters: sessions and protocols first, since rides and test days name them; then who
+// rides which block, with what squads give and what a block has for some; then for each block its
+// athlete, the bands in force, the weeks' kinds and totals, and last what is given in each week,
+// which needs all of them.
 func Resolve(s *spec.Spec, records map[string]*record.Athlete, asOf units.Date) (*Plan, diag.List) {
 	r := &resolver{
 		spec:      s,
-		athletes:  byKey(s.Athletes, func(a *spec.Athlete) string { return a.Key }),
+		athletes:  map[string]*spec.Athlete{},
 		meters:    byKey(s.Meters, func(m *spec.Meter) string { return m.Key }),
 		tests:     byKey(s.Tests, func(t *spec.Test) string { return t.Key }),
 		bands:     byKey(s.Bands, func(b *spec.Band) string { return b.Key }),
 		sessions:  map[string]*Session{},
 		protocols: map[string]*Session{},
 		readings:  map[string]*reading{},
+		unclear:   map[string]bool{},
 	}
+	for _, a := range s.Athletes {
+		r.athletes[a.Key] = r.withDefaults(a)
+	}
+	r.checkSquads()
+	r.checkEvents()
 	for _, session := range s.Sessions {
 		r.sessions[session.Key] = r.session(session)
 	}
@@ -54,14 +62,13 @@ func Resolve(s *spec.Spec, records map[string]*record.Athlete, asOf units.Date) 
 	r.replaced("protocol", s.Protocols)
 	p := &Plan{ID: s.ID.V}
 	last := map[string]*Block{} // by athlete, the block before
-	for _, block := range inOrderOfStart(s.Blocks) {
-		for _, athlete := range r.athletesOf(block) {
-			found, rec := len(r.diags), records[athlete.Key]
-			if b := r.block(block, athlete, last[athlete.Key], rec, pastUntil(asOf, rec)); b != nil {
-				b.PlanID, b.Faulty = p.ID, r.diags[found:].HasErrors()
-				p.Blocks = append(p.Blocks, b)
-				last[athlete.Key] = b
-			}
+	for _, e := range r.entries() {
+		who := e.athlete.Key
+		found, rec := len(r.diags), records[who]
+		if b := r.block(e, last[who], rec, pastUntil(asOf, rec)); b != nil {
+			b.PlanID, b.Faulty = p.ID, e.faulty || r.unclear[who] || r.diags[found:].HasErrors()
+			p.Blocks = append(p.Blocks, b)
+			last[who] = b
 		}
 	}
 	slices.SortStableFunc(p.Blocks, func(a, b *Block) int {
@@ -87,13 +94,6 @@ func (r *resolver) replaced(kind string, all []*spec.Session) {
 	}
 }
 
-// inOrderOfStart sorts blocks so that the one before is known where an athlete rides several.
-func inOrderOfStart(blocks []*spec.Block) []*spec.Block {
-	out := slices.Clone(blocks)
-	slices.SortStableFunc(out, func(a, b *spec.Block) int { return cmp.Compare(a.Start.V, b.Start.V) })
-	return out
-}
-
 // pastUntil is the day before which everything is past: the one asked for, else the record's.
 func pastUntil(asOf units.Date, rec *record.Athlete) units.Date {
 	if asOf.IsZero() && rec != nil {
@@ -102,23 +102,32 @@ func pastUntil(asOf units.Date, rec *record.Athlete) units.Date {
 	return asOf
 }
 
-// athletesOf lists who rides a block: those it names, or the plan's only athlete.
+// athletesOf lists who rides a block: those it names and those of its squads, each once, or the
+// plan's only athlete.
 func (r *resolver) athletesOf(b *spec.Block) []*spec.Athlete {
+	refs := slices.Clone(b.Athletes)
+	for _, ref := range b.Squads {
+		for _, s := range r.spec.Squads {
+			if s.Key == ref.V.Key {
+				refs = append(refs, s.Athletes...)
+			}
+		}
+	}
 	var out []*spec.Athlete
-	for _, ref := range b.Athletes {
+	for _, ref := range refs {
 		if a := r.athletes[ref.V.Key]; a != nil && !slices.Contains(out, a) {
 			out = append(out, a)
 		}
 	}
-	if len(b.Athletes) > 0 {
+	if len(b.Athletes)+len(b.Squads) > 0 {
 		return out
 	}
 	if len(r.spec.Athletes) == 1 {
-		return r.spec.Athletes
+		return []*spec.Athlete{r.athletes[r.spec.Athletes[0].Key]}
 	}
 	if len(r.spec.Athletes) > 1 || !r.spec.Broken {
 		r.add(diag.Error, "block-without-athlete", b.Header, fmt.Sprintf("Block %q does not say who rides it", b.Key),
-			fmt.Sprintf("The plan has %d athletes; name them: athletes = [athlete.…].", len(r.spec.Athletes)))
+			fmt.Sprintf("The plan has %d athletes; name them: athletes = [athlete.…], or squads = [squad.…].", len(r.spec.Athletes)))
 	}
 	return nil
 }

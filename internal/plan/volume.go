@@ -24,21 +24,22 @@ func (r *resolver) totals(s *spec.Block, b *Block, rec *record.Athlete, asOf uni
 		}
 		v = &spec.Volume{Range: s.Header} // each week has its own hours
 	}
-	b.TakeWhatFits = v.WhenShort.V == "take what fits"
+	b.TakeWhatFits, b.Tolerance = v.WhenShort.V == "take what fits", v.Tolerance.V
 	b.VolumeRange, b.FirstVolumeRange, b.GrowthRange = v.Range, place(v.First, v.Range), place(v.Growth, v.Range)
-	first, ok := r.firstWeek(s, v, b)
+	amount, ok := r.firstWeek(s, v, b)
 	if !ok {
 		return false
 	}
-	for n := 1; n <= s.Weeks.V; n++ {
-		w := &Week{Number: n, Start: b.Start.Add(7 * (n - 1)), Kind: Loading}
+	first := max(1, b.FirstWeek)
+	for n := first; n <= s.Weeks.V; n++ {
+		w := &Week{Number: n, Start: b.Start.Add(daysInWeek * (n - first)), Kind: Loading, Provisional: s.Shortest.Set && n > s.Shortest.V}
 		if recovery(s.Recovery, n) {
 			w.Kind = Recovery
 		}
 		w.Light = w.Kind == Recovery
 		b.Weeks = append(b.Weeks, w)
 	}
-	b.totals = totals{spec: s, volume: v, first: first, rec: rec, asOf: asOf}
+	b.totals = totals{spec: s, volume: v, first: amount, rec: rec, asOf: asOf}
 	if long, asked := b.reckon(); long != nil {
 		r.tooLong(b, long.Number, asked)
 	}
@@ -170,8 +171,8 @@ func (r *resolver) firstWeek(s *spec.Block, v *spec.Volume, b *Block) (total, bo
 	t := totals{volume: v}
 	switch {
 	case !v.First.Set:
-		// Spec has seen to it that the weeks have hours of their own.
-		return because(0, at, nil, "no first week was written"), s.Volume == nil
+		// Spec has seen to it that the weeks have hours of their own, or said what is missing.
+		return because(0, at, nil, "no first week was written"), !s.Broken
 	case !a.IsShare:
 		return r.notNothing(because(floor5(float64(a.Duration.Minutes())), at, nil, "the first loading week, as the coach wrote it"))
 	}

@@ -97,10 +97,10 @@ func (r *resolver) testDay(t *spec.TestDay, b *Block, asOf units.Date) {
 	}
 	var short []*Given
 	for _, n := range t.Weeks.V {
-		if n < 1 || n > len(b.Weeks) {
-			continue // spec has said so
+		w := b.Week(n)
+		if w == nil {
+			continue // before the athlete joins; of weeks that are none, spec has said so
 		}
-		w := b.Weeks[n-1]
 		day := &TestDay{Key: t.Key, Range: t.Header, Meter: t.Meter.V.Key}
 		g := &Given{
 			Date: WeekdayOf(w.Start, t.Day.V), Minutes: protocol.Minutes, Session: protocol, Test: day,

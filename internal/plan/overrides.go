@@ -1,0 +1,302 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+
+	"towpath/internal/diag"
+	"towpath/internal/spec"
+	"towpath/internal/units"
+)
+
+// entry is one athlete in a block: both as they hold for the two together. What a block has
+// for some athletes, and what a squad gives to its own, is put in its place here, so that nothing
+// behind has to know of it.
+type entry struct {
+	block    *spec.Block
+	athlete  *spec.Athlete
+	fromWeek spec.Value[int] // the week in which the athlete joins; not set: the first
+	faulty   bool
+}
+
+// entries are who rides which block, in order of start.
+func (r *resolver) entries() []*entry {
+	var out []*entry
+	for _, b := range r.spec.Blocks {
+		athletes := r.athletesOf(b)
+		r.checkNamed(b, athletes)
+		for _, a := range athletes {
+			out = append(out, r.entry(b, a))
+		}
+	}
+	slices.SortStableFunc(out, func(x, y *entry) int { return int(x.block.Start.V - y.block.Start.V) })
+	return out
+}
+
+// checkNamed wants those who are named in a block to ride it.
+func (r *resolver) checkNamed(b *spec.Block, athletes []*spec.Athlete) {
+	rides := func(key string) bool {
+		return slices.ContainsFunc(athletes, func(a *spec.Athlete) bool { return a.Key == key })
+	}
+	check := func(refs []spec.Value[spec.Ref]) { r.outsiders(refs, rides, fmt.Sprintf("block %q", b.Key), b.Header) }
+	for _, f := range b.ForAthletes {
+		check(f.Athletes)
+	}
+	for _, ride := range allRides(b) {
+		check(ride.Athletes)
+	}
+	for _, f := range b.Fixed {
+		check(f.Athletes)
+	}
+}
+
+// allRides are those of the mix and of the recovery weeks.
+func allRides(b *spec.Block) []*spec.Ride {
+	if b.Recovery == nil {
+		return b.Rides
+	}
+	return slices.Concat(b.Rides, b.Recovery.Rides)
+}
+
+// entry puts together what holds for one athlete in a block.
+func (r *resolver) entry(b *spec.Block, a *spec.Athlete) *entry {
+	found := len(r.diags)
+	out := *b
+	m := &merger{r: r, athlete: a.Key, of: b, out: &out, said: map[string]diag.Range{}}
+	m.own()
+	var theirs []*spec.ForAthlete
+	for _, f := range b.ForAthletes {
+		if names(f.Athletes, a.Key) {
+			theirs = append(theirs, f)
+			m.mix(f)
+			m.recovery(f.Block.Recovery)
+		}
+	}
+	m.dropPins()
+	for _, f := range theirs {
+		m.override(f)
+	}
+	m.check()
+	out.Fixed = r.fixedRides(&out, a)
+	return &entry{block: &out, athlete: a, fromWeek: m.fromWeek, faulty: r.diags[found:].HasErrors()}
+}
+
+// merger writes a block for one athlete, from what holds for all and what is for the athlete.
+type merger struct {
+	r        *resolver
+	athlete  string
+	of, out  *spec.Block
+	fromWeek spec.Value[int]
+	said     map[string]diag.Range // what was written for the athlete, and where
+}
+
+// say notes where something is written for the athlete; it is false where it was written before.
+func (m *merger) say(what string, at diag.Range) bool {
+	before, twice := m.said[what]
+	if twice {
+		m.r.add(diag.Error, "said-twice", at, fmt.Sprintf("%s for athlete %q is written in two places", what, m.athlete),
+			fmt.Sprintf("Nothing tells which of them holds. Take one out, or take athlete.%s out of one for_athlete.", m.athlete),
+			diag.Related{Message: "the other place", Range: before})
+		return false
+	}
+	m.said[what] = at
+	return true
+}
+
+// override writes a value over another.
+func override[T any](m *merger, what string, value *spec.Value[T], by spec.Value[T]) {
+	if by.Set && m.say(what, by.Range) {
+		*value = by
+	}
+}
+
+// own keeps of a block what is for the athlete, in copies that can be written over.
+func (m *merger) own() {
+	m.out.Rides = m.taking(m.of.Rides)
+	m.out.WeekNotes = slices.Clone(m.of.WeekNotes)
+	m.out.TestDays = slices.Clone(m.of.TestDays)
+	m.out.Fixed = taking(m.of.Fixed, m.athlete)
+	m.out.Waivers = slices.Clone(m.of.Waivers)
+	if m.of.Recovery != nil {
+		rec := *m.of.Recovery
+		rec.Rides = m.taking(rec.Rides)
+		m.out.Recovery = &rec
+	}
+}
+
+func (m *merger) taking(rides []*spec.Ride) (out []*spec.Ride) {
+	for _, ride := range rides {
+		if ride.Athletes == nil || names(ride.Athletes, m.athlete) {
+			out = append(out, ride)
+		}
+	}
+	return out
+}
+
+// override writes what a for_athlete holds over what the block holds.
+func (m *merger) override(f *spec.ForAthlete) {
+	own := f.Block
+	override(m, "start", &m.out.Start, own.Start)
+	override(m, "from_week", &m.fromWeek, f.FromWeek)
+	override(m, "rides_per_week", &m.out.RidesPerWeek, own.RidesPerWeek)
+	override(m, "note", &m.out.Note, own.Note)
+	m.volume(own.Volume)
+	m.limits(own.Limits)
+	for _, t := range own.TestDays {
+		if m.say(fmt.Sprintf("test_day %q", t.Key), t.Label.Range) {
+			m.out.TestDays = instead(m.out.TestDays, t, func(t *spec.TestDay) string { return t.Key })
+		}
+	}
+	for _, x := range own.Fixed {
+		if m.say(fmt.Sprintf("fixed %q", x.Key), x.Label.Range) {
+			m.out.Fixed = instead(m.out.Fixed, x, func(x *spec.Fixed) string { return x.Key })
+		}
+	}
+	for _, w := range own.WeekNotes {
+		m.week(w)
+	}
+	m.out.Waivers = append(m.out.Waivers, own.Waivers...)
+}
+
+// dropPins takes out what is pinned of rides that the athlete does not have.
+func (m *merger) dropPins() {
+	has := allRides(m.out)
+	gone := func(p spec.Pin) bool {
+		return p.Ride.Set && !slices.ContainsFunc(has, func(r *spec.Ride) bool { return r.Key == p.Ride.V }) &&
+			slices.ContainsFunc(allRides(m.of), func(r *spec.Ride) bool { return r.Key == p.Ride.V })
+	}
+	for i, w := range m.out.WeekNotes {
+		if slices.ContainsFunc(w.Pins, gone) {
+			own := *w
+			own.Pins = slices.DeleteFunc(slices.Clone(w.Pins), gone)
+			m.out.WeekNotes[i] = &own
+		}
+	}
+}
+
+// instead puts something in the place of what has the same key, or behind all.
+func instead[T any](list []T, by T, key func(T) string) []T {
+	if i := slices.IndexFunc(list, func(t T) bool { return key(t) == key(by) }); i >= 0 {
+		list[i] = by
+		return list
+	}
+	return append(list, by)
+}
+
+// mix takes rides out of the mix, and puts in those of the athlete's own.
+func (m *merger) mix(f *spec.ForAthlete) {
+	for _, ride := range f.Block.Rides {
+		if m.say(fmt.Sprintf("ride %q", ride.Key), ride.Label.Range) {
+			m.out.Rides = instead(m.out.Rides, ride, func(r *spec.Ride) string { return r.Key })
+		}
+	}
+	for _, label := range f.Without {
+		if m.say(fmt.Sprintf("ride %q", label.V), label.Range) {
+			m.out.Rides = slices.DeleteFunc(m.out.Rides, func(r *spec.Ride) bool { return r.Key == label.V })
+		}
+	}
+}
+
+func (m *merger) volume(by *spec.Volume) {
+	if by == nil {
+		return
+	}
+	v := spec.Volume{Range: by.Range}
+	if m.out.Volume != nil {
+		v = *m.out.Volume
+	}
+	override(m, "first", &v.First, by.First)
+	override(m, "growth", &v.Growth, by.Growth)
+	override(m, "at_most", &v.AtMost, by.AtMost)
+	override(m, "when_short", &v.WhenShort, by.WhenShort)
+	override(m, "tolerance", &v.Tolerance, by.Tolerance)
+	m.out.Volume = &v
+}
+
+// recovery writes over which weeks are lighter and how: the weeks are named in one of two ways,
+// and so are the rides.
+func (m *merger) recovery(by *spec.Recovery) {
+	if by == nil {
+		return
+	}
+	rec := spec.Recovery{Range: by.Range}
+	if m.out.Recovery != nil {
+		rec = *m.out.Recovery
+	}
+	if by.Weeks.Set || by.Every.Set {
+		rec.Weeks, rec.Every = spec.Value[[]int]{}, spec.Value[int]{}
+	}
+	override(m, "the weeks of recovery", &rec.Weeks, by.Weeks)
+	override(m, "the weeks of recovery", &rec.Every, by.Every)
+	override(m, "keep", &rec.Keep, by.Keep)
+	if (len(by.Rides) > 0 || len(by.Without) > 0) && m.say("the rides of recovery", by.Range) {
+		rec.Rides, rec.Without = by.Rides, by.Without
+	}
+	m.out.Recovery = &rec
+}
+
+func (m *merger) limits(by *spec.Limits) {
+	if by == nil {
+		return
+	}
+	l := spec.Limits{Range: by.Range}
+	if m.out.Limits != nil {
+		l = *m.out.Limits
+	}
+	override(m, "weekly_growth", &l.WeeklyGrowth, by.WeeklyGrowth)
+	override(m, "start_volume", &l.StartVolume, by.StartVolume)
+	override(m, "session_spike", &l.SessionSpike, by.SessionSpike)
+	override(m, "long_share", &l.LongShare, by.LongShare)
+	override(m, "big_weekend", &l.BigWeekend, by.BigWeekend)
+	override(m, "long_days_apart", &l.LongDaysApart, by.LongDaysApart)
+	override(m, "rest_days", &l.RestDays, by.RestDays)
+	override(m, "riding_days_in_a_row", &l.RidingDaysInARow, by.RidingDaysInARow)
+	override(m, "loading_weeks", &l.LoadingWeeks, by.LoadingWeeks)
+	override(m, "recovery_depth", &l.RecoveryDepth, by.RecoveryDepth)
+	override(m, "two_days", &l.TwoDays, by.TwoDays)
+	override(m, "when_broken", &l.WhenBroken, by.WhenBroken)
+	m.out.Limits = &l
+}
+
+// week writes over a week's hours and note, and over what is pinned, day by day.
+func (m *merger) week(by *spec.Week) {
+	w := spec.Week{Label: by.Label, Number: by.Number}
+	if has := weekOf(m.out, by.Number.V); has != nil {
+		w = *has
+	}
+	override(m, fmt.Sprintf("hours of week %d", by.Number.V), &w.Hours, by.Hours)
+	override(m, fmt.Sprintf("note of week %d", by.Number.V), &w.Note, by.Note)
+	var pins []spec.Pin
+	for _, p := range w.Pins {
+		if !slices.ContainsFunc(by.Pins, func(o spec.Pin) bool { return o.Day == p.Day }) {
+			pins = append(pins, p)
+		}
+	}
+	for i, p := range by.Pins {
+		if i > 0 && by.Pins[i-1].Day == p.Day || m.say(fmt.Sprintf("%s of week %d", units.WeekdayKey(p.Day), by.Number.V), p.Range) {
+			pins = append(pins, p)
+		}
+	}
+	w.Pins = pins
+	m.out.WeekNotes = instead(m.out.WeekNotes, &w, func(w *spec.Week) string { return fmt.Sprint(w.Number.V) })
+}
+
+// check looks at what only the whole shows.
+func (m *merger) check() {
+	if at, moved := m.said["start"]; moved && m.fromWeek.Set {
+		m.r.add(diag.Error, "start-and-join", m.fromWeek.Range, fmt.Sprintf("Athlete %q cannot both start on another date and join in week %d", m.athlete, m.fromWeek.V),
+			"start moves the block whole; from_week lets them join the block while it runs. Keep one of them.", diag.Related{Message: "the other one", Range: at})
+	}
+	if m.fromWeek.Set && m.fromWeek.V > m.out.Weeks.V && m.out.Weeks.Set {
+		m.r.add(diag.Error, "no-week-to-join", m.fromWeek.Range, fmt.Sprintf("The block has no week %d", m.fromWeek.V),
+			fmt.Sprintf("It has weeks 1 to %d. Join in one of these.", m.out.Weeks.V), diag.Related{Message: "its weeks stand here", Range: m.out.Weeks.Range})
+	}
+	if v := m.out.Volume; v != nil && !m.of.Broken && v.First.Set && !v.First.V.IsShare && v.AtMost.Set && v.AtMost.V < v.First.V.Duration {
+		m.r.add(diag.Error, "first-above-most", v.AtMost.Range, fmt.Sprintf("at_most = %q is below first = %q for athlete %q", v.AtMost.V, v.First.V.Duration, m.athlete),
+			"Change one of the two for this athlete.", diag.Related{Message: "first stands here", Range: v.First.Range})
+	}
+	if rec := m.out.Recovery; rec != nil && !m.of.Broken && !rec.Weeks.Set && !rec.Every.Set {
+		m.r.add(diag.Error, "no-recovery-weeks", rec.Range, fmt.Sprintf("No weeks are recovery weeks for athlete %q", m.athlete),
+			"The block does not say which, so this must: weeks = [4, 8] or every = 4.")
+	}
+}
