@@ -14,7 +14,7 @@ import (
 
 	"towpath/internal/diag"
 	"towpath/internal/syntax"
-	"towpath/internal/units"
+	"towpath/internal/spec"
 )
 
 func (a *app) fmtCommand() *cobra.Command {
@@ -62,7 +62,7 @@ func (a *app) format(args []string, check bool) error {
 		if err != nil {
 			return failure(err)
 		}
-		out, diags := syntax.Format(filepath.ToSlash(path), src, units.Canonical)
+		out, diags := syntax.Format(filepath.ToSlash(path), src, spec.Canonical)
 		found.Add(diags...)
 		texts[filepath.ToSlash(path)] = src
 		files = append(files, formatted{path, src, out})
@@ -100,7 +100,7 @@ func (a *app) formatStream(check bool) error {
 	if err != nil {
 		return failure(fmt.Errorf("read standard input: %w", err))
 	}
-	out, diags := syntax.Format(name, src, units.Canonical)
+	out, diags := syntax.Format(name, src, spec.Canonical)
 	if diags.HasErrors() {
 		return a.cannotFormat(diags.Sorted(), map[string][]byte{name: src})
 	}

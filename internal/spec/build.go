@@ -122,6 +122,17 @@ func namedOnce[T comparable](d *decoder, n *node, list []Value[T], shown func(T)
 	}
 }
 
+// references are the blocks that a list names: one at least, each once.
+func (d *decoder) references(n *node, name string) []Value[Ref] {
+	out := many[Ref](n, name)
+	if n.wrote(name) && len(out) == 0 && !n.Broken {
+		d.report(codeOneOf, n.place(name), name+" names nobody", "Name one at least, or leave the line out.")
+		n.Broken = true
+	}
+	namedOnce(d, n, out, Ref.String)
+	return out
+}
+
 func (r Ref) String() string { return r.Kind + "." + r.Key }
 
 // root decodes the names of the top level.

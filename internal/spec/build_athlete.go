@@ -80,6 +80,7 @@ func (d *decoder) shared(n *node) *Athlete {
 			a.Calendar = &Calendar{Range: c.Header, Hours: get[bool](c, "hours"), Reminder: get[units.Duration](c, "reminder")}
 		}
 	}
+	d.apart(n, a.Travels)
 	return a
 }
 

@@ -18,11 +18,9 @@ func (d *decoder) trainingBlock(n *node) *Block {
 	d.blockParts(n, b)
 	b.Title = get[string](n, "title")
 	b.Aim = get[string](n, "aim")
-	b.Athletes = many[Ref](n, "athletes")
-	b.Squads = many[Ref](n, "squads")
+	b.Athletes = d.references(n, "athletes")
+	b.Squads = d.references(n, "squads")
 	b.Decide = get[int](n, "decide")
-	namedOnce(d, n, b.Athletes, Ref.String)
-	namedOnce(d, n, b.Squads, Ref.String)
 	d.checkDecide(n, b)
 	for _, c := range n.nodes {
 		if c.block.Kind == "for_athlete" {
@@ -30,11 +28,11 @@ func (d *decoder) trainingBlock(n *node) *Block {
 		}
 	}
 	d.checkWeeks(n, b, b)
-	d.checkPins(n, b, b)
+	d.checkRides(n, b, b)
 	d.checkVolume(n, b)
 	for _, f := range b.ForAthletes {
 		d.checkWeeks(n, b, f.Block)
-		d.checkPins(n, b, f.Block)
+		d.checkRides(n, b, f.Block)
 	}
 	n.Broken = n.Broken || anyBroken(n)
 	b.Label = n.Label
@@ -71,22 +69,22 @@ func (d *decoder) blockParts(n *node, b *Block) {
 func (d *decoder) forAthlete(n *node, of *Block) *ForAthlete {
 	f := &ForAthlete{
 		Range:    n.Header,
-		Athletes: many[Ref](n, "athletes"),
+		Athletes: d.references(n, "athletes"),
 		FromWeek: get[int](n, "from_week"),
 		Without:  many[string](n, "without"),
 		Block:    &Block{},
 	}
 	d.blockParts(n, f.Block)
-	namedOnce(d, n, f.Athletes, Ref.String)
 	namedOnce(d, n, f.Without, quoted)
+	d.rides(n, f.Without, of.Rides)
+	if len(n.nodes) == 0 && len(n.written) == 1 && n.wrote("athletes") && !n.Broken {
+		d.report(codeOneOf, n.Header, "for_athlete changes nothing", `Write what differs for these riders, such as without = ["upper"] or volume { first = "4 h" }, or take the block out.`)
+		n.Broken = true
+	}
 	n.Broken = n.Broken || anyBroken(n)
 	f.Block.Label = of.Label
 	f.Block.Broken = n.Broken
 	return f
-}
-
-// checkDecide holds decide against the block's lengths.
-func (d *decoder) checkDecide(n *node, b *Block) {
 }
 
 func (d *decoder) volume(n *node) *Volume {
@@ -100,6 +98,11 @@ func (d *decoder) volume(n *node) *Volume {
 	}
 	if v.First.Set && !v.First.V.IsShare && v.AtMost.Set && v.AtMost.V < v.First.V.Duration {
 		d.report(codeOutOfRange, v.AtMost.Range, fmt.Sprintf("at_most = %s is below first = %s", quoted(v.AtMost.V.String()), quoted(v.First.V.Duration.String())), "Change one of the two.", diagRelated("first stands here", v.First.Range))
+		n.Broken = true
+	}
+	d.shareBounds(n, "tolerance")
+	if v.WhenShort.V == "take what fits" && n.wrote("tolerance") {
+		d.report(codeOneOf, n.written["tolerance"], "tolerance says nothing beside when_short = \"take what fits\"", "That takes what fits, however little it is: keep one of the two.", diagRelated("when_short stands here", v.WhenShort.Range))
 		n.Broken = true
 	}
 	d.adds(n, "growth", v.Growth, "Write what each loading week adds; weeks that shrink are written as week \"3\" { hours = … }.")
@@ -130,6 +133,10 @@ func (d *decoder) recovery(n *node) *Recovery {
 	if n.block == &recoveryBlock {
 		d.needsOne(n, "recovery does not say which weeks", "Write weeks = [4, 8] or every = 4.", "weeks", "every")
 	}
+	if len(r.Rides) > 0 && n.wrote("without") {
+		d.report(codeOneOf, n.written["without"], "without cannot stand beside rides of its own", "The rides in recovery replace the mix whole: take one of the two out.", diagRelated("the first of these rides", r.Rides[0].Header))
+		n.Broken = true
+	}
 	namedOnce(d, n, r.Without, quoted)
 	d.shareBounds(n, "keep")
 	return r
@@ -155,13 +162,12 @@ func (d *decoder) ride(n *node) *Ride {
 		Days:    many[time.Weekday](n, "days"),
 		Weeks:   d.weeks(n, "weeks"),
 
-		Athletes: many[Ref](n, "athletes"),
+		Athletes: d.references(n, "athletes"),
 	}
 	d.exclusive(n, "A ride has a share of the week or its own minutes.", "share", "minutes")
 	d.ordered(n, "at_least", "at_most")
 	d.shareBounds(n, "share")
 	namedOnce(d, n, r.Days, units.WeekdayKey)
-	namedOnce(d, n, r.Athletes, Ref.String)
 	r.Label = n.Label
 	return r
 }

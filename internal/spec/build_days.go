@@ -83,6 +83,20 @@ func (d *decoder) travel(n *node) *Travel {
 	return t
 }
 
+// apart refuses two journeys that hold the same date: its hours would be read in two zones.
+func (d *decoder) apart(n *node, travels []*Travel) {
+	for i, t := range travels {
+		for _, o := range travels[:i] {
+			if !t.From.Set || !t.To.Set || !o.From.Set || !o.To.Set || t.From.V > o.To.V || o.From.V > t.To.V {
+				continue
+			}
+			d.report(codeDoubleName, t.From.Range, fmt.Sprintf("Two journeys hold %s", max(t.From.V, o.From.V)), "Each date has one time zone: end the one before the other begins.", diagRelated("the other one", o.From.Range))
+			n.Broken = true
+			break
+		}
+	}
+}
+
 // fixedRides builds the fixed rides of a block.
 func (d *decoder) fixedRides(n *node) []*Fixed {
 	var out []*Fixed
@@ -98,12 +112,11 @@ func (d *decoder) fixedRides(n *node) []*Fixed {
 			At:       get[units.Clock](c, "at"),
 			Place:    get[string](c, "place"),
 			Weeks:    d.weeks(c, "weeks"),
-			Athletes: many[Ref](c, "athletes"),
+			Athletes: d.references(c, "athletes"),
 			Note:     get[string](c, "note"),
 		}
 		d.daysOrDate(c, f.Days)
 		d.exclusive(c, "A ride on one date needs no weeks.", "date", "weeks")
-		namedOnce(d, c, f.Athletes, Ref.String)
 		f.Label = c.Label
 		out = append(out, f)
 	}
@@ -143,10 +156,9 @@ func (d *decoder) other(n *node) *Other {
 func (d *decoder) squad(n *node) *Squad {
 	s := &Squad{
 		Title:    get[string](n, "title"),
-		Athletes: many[Ref](n, "athletes"),
+		Athletes: d.references(n, "athletes"),
 		Fixed:    d.fixedRides(n),
 	}
-	namedOnce(d, n, s.Athletes, Ref.String)
 	if c := n.child("defaults"); c != nil {
 		s.Defaults = d.shared(c)
 		c.Broken = c.Broken || anyBroken(c)
@@ -160,11 +172,10 @@ func (d *decoder) squad(n *node) *Squad {
 func (d *decoder) event(n *node) *Event {
 	e := &Event{
 		Title:    get[string](n, "title"),
-		Athletes: many[Ref](n, "athletes"),
+		Athletes: d.references(n, "athletes"),
 		Date:     get[units.Date](n, "date"),
 		Lasts:    get[units.Duration](n, "lasts"),
 	}
-	namedOnce(d, n, e.Athletes, Ref.String)
 	if all := d.keys("athlete"); !n.wrote("athletes") && len(all) > 1 {
 		d.report(codeMissingValue, n.Header, n.title()+" does not say who takes part", fmt.Sprintf("The plan has %s. Write athletes = [athlete.%s], or others.", some(all), all[0]))
 		n.Broken = true

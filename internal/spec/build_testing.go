@@ -2,6 +2,7 @@ package spec
 
 import (
 	"fmt"
+	"slices"
 
 	"towpath/internal/units"
 )
@@ -33,6 +34,7 @@ func (d *decoder) test(n *node) *Test {
 		n.Broken = n.Broken || c.Broken
 	}
 	d.oneAthlete(n)
+	d.goesWith(n, "step", "ramp")
 	d.exclusive(n, "The stages stand in a file or in the plan.", "data", "stages")
 	t.DataText, t.DataName = d.readData(n, t.Data)
 	t.Label = n.Label
@@ -127,6 +129,12 @@ func (d *decoder) checkBand(n *node, b *Band) {
 	d.goesWith(n, "raises", "by")
 	d.goesWith(n, "raises", "from")
 	d.goesWith(n, "method", "tests")
+	for i, a := range b.Over {
+		if first := slices.IndexFunc(b.Over[:i], func(e Value[Allowance]) bool { return e.V.Name == a.V.Name }); first >= 0 {
+			d.report(codeDoubleName, a.Range, fmt.Sprintf("over has %s twice", a.V.Name), "Give one of the two another name.", diagRelated("the first one", b.Over[first].Range))
+			n.Broken = true
+		}
+	}
 	if b.Raises.Set && b.Raises.V.Key == n.Key {
 		d.report(codeUnknownRef, b.Raises.Range, fmt.Sprintf("band %s raises itself", quoted(n.Key)), "Name the band that it is raised from.")
 		n.Broken = true

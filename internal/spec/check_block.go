@@ -42,33 +42,130 @@ func (d *decoder) checkWeeks(n *node, whole, b *Block) {
 	}
 }
 
-// checkPins refuses a pinned ride that is not in the mix.
-func (d *decoder) checkPins(n *node, whole, b *Block) {
-	rides := ridesOf(whole)
-	if b != whole {
-		rides = append(rides, ridesOf(b)...)
+// checkDecide holds the week of the decision against the block's lengths.
+func (d *decoder) checkDecide(n *node, b *Block) {
+	if !b.Weeks.Set {
+		return
 	}
-	known := map[string]bool{}
-	for _, r := range rides {
-		known[r] = true
+	switch shortest := b.Shortest; {
+	case shortest.Set && !n.wrote("decide"):
+		d.report(codeOneOf, b.Weeks.Range, fmt.Sprintf("The block lasts %d to %d weeks, and nothing says when that is decided", shortest.V, b.Weeks.V),
+			fmt.Sprintf("Add the week of the decision, at the latest the last week of the shortest length: decide = %d.", shortest.V))
+		n.Broken = true
+	case !shortest.Set && n.wrote("decide"):
+		d.report(codeOneOf, n.written["decide"], fmt.Sprintf("There is nothing to decide: the block lasts %s", weeksInWords(b.Weeks.V)),
+			fmt.Sprintf("Take decide out, or write a range such as weeks = \"%d-%d\".", b.Weeks.V, min(b.Weeks.V+2, maxWeeks)), diagRelated("its weeks stand here", b.Weeks.Range))
+		n.Broken = true
+	case b.Decide.Set && b.Decide.V > shortest.V:
+		d.report(codeOutOfRange, b.Decide.Range, fmt.Sprintf("decide = %d comes too late", b.Decide.V),
+			fmt.Sprintf("The block may end with week %d: decide in week %d at the latest.", shortest.V, shortest.V), diagRelated("its weeks stand here", b.Weeks.Range))
+		n.Broken = true
+	}
+}
+
+func weeksInWords(n int) string {
+	if n == 1 {
+		return "1 week"
+	}
+	return fmt.Sprintf("%d weeks", n)
+}
+
+// checkRides holds the rides that a block, or a part of it for some athletes, names against the
+// mix.
+func (d *decoder) checkRides(n *node, whole, b *Block) {
+	all := ridesOf(whole)
+	if b != whole {
+		all = append(all, ridesOf(b)...)
 	}
 	for _, w := range b.WeekNotes {
 		for _, p := range w.Pins {
-			if !p.Ride.Set || known[p.Ride.V] || d.lostRide(n) {
-				continue
+			d.knownRide(n, p.Ride, all, "; session = session.long_ride pins one outside of the mix")
+		}
+	}
+	if b.Recovery == nil {
+		return
+	}
+	d.rides(n, b.Recovery.Without, append(whole.Rides[:len(whole.Rides):len(whole.Rides)], b.Rides...))
+}
+
+// rides refuses names that the mix does not have.
+func (d *decoder) rides(n *node, names []Value[string], mix []*Ride) {
+	var known []string
+	for _, r := range mix {
+		known = append(known, r.Key)
+	}
+	for _, name := range names {
+		d.knownRide(n, name, known, "")
+	}
+}
+
+func (d *decoder) knownRide(n *node, name Value[string], known []string, otherwise string) {
+	if !name.Set || slices.Contains(known, name.V) || d.lostRide(n) {
+		return
+	}
+	d.unknownWord(name, "The mix has no ride "+quoted(name.V), known, "The block has ", "The block has no ride yet"+otherwise+".")
+	n.Broken = true
+}
+
+// unknownWord reports a name that was given nowhere, with the nearest of those that were.
+func (d *decoder) unknownWord(name Value[string], summary string, known []string, has, none string) {
+	near := d.nearest(name.V, known)
+	diagnostic := d.diagnostic(codeUnknownRef, name.Range, summary, none)
+	if len(known) > 0 {
+		diagnostic.Detail = didYouMean(near) + has + some(known) + "."
+	}
+	if near != "" && string(d.source(name.Range)) == quoted(name.V) {
+		diagnostic.Fix = replace("Write "+quoted(near), name.Range, quoted(near))
+	}
+	d.diags.Add(diagnostic)
+}
+
+// checkRosters holds the shifts of rosters against those that are described, by the athlete or by
+// a squad.
+func (d *decoder) checkRosters(s *Spec) {
+	if d.broken {
+		return
+	}
+	byKey := map[string]*Athlete{}
+	known := map[*Athlete][]string{}
+	unclear := map[*Athlete]bool{} // some of the shifts could not be read
+	learn := func(a, from *Athlete) {
+		for _, shift := range from.Shifts {
+			known[a] = append(known[a], shift.Key.V)
+		}
+		unclear[a] = unclear[a] || from.Broken
+	}
+	for _, a := range s.Athletes {
+		byKey[a.Key] = a
+		learn(a, a)
+	}
+	var defaults []*Athlete
+	for _, squad := range s.Squads {
+		if squad.Defaults == nil {
+			continue
+		}
+		defaults = append(defaults, squad.Defaults)
+		learn(squad.Defaults, squad.Defaults)
+		for _, ref := range squad.Athletes {
+			if a := byKey[ref.V.Key]; a != nil {
+				learn(a, squad.Defaults)
+				learn(squad.Defaults, a)
 			}
-			near := d.nearest(p.Ride.V, rides)
-			diagnostic := d.diagnostic(codeUnknownRef, p.Ride.Range, fmt.Sprintf("The mix has no ride %s", quoted(p.Ride.V)), didYouMean(near))
-			if len(rides) > 0 {
-				diagnostic.Detail += "The block has " + some(rides) + "."
-			} else {
-				diagnostic.Detail += "The block has no ride yet; session = session.long_ride pins one outside of the mix."
+		}
+	}
+	for _, a := range append(s.Athletes[:len(s.Athletes):len(s.Athletes)], defaults...) {
+		if unclear[a] {
+			continue
+		}
+		said := map[string]bool{}
+		for _, r := range a.Rosters {
+			for _, shift := range r.Days {
+				if !slices.Contains(known[a], shift.V) && !said[shift.V] {
+					said[shift.V] = true
+					d.unknownWord(shift, "There is no shift "+quoted(shift.V), known[a], "The shifts are ", "No shift is described yet: write what a day holds on it, shifts = { "+shift.V+" = \"75 min, 16:00\" }.")
+					a.Broken = true
+				}
 			}
-			if near != "" && string(d.source(p.Ride.Range)) == quoted(p.Ride.V) {
-				diagnostic.Fix = replace("Write "+quoted(near), p.Ride.Range, quoted(near))
-			}
-			d.diags.Add(diagnostic)
-			n.Broken = true
 		}
 	}
 }
@@ -87,14 +184,9 @@ func ridesOf(b *Block) []string {
 	return out
 }
 
-// lostRide tells whether the block may hold a ride whose block or label could not be read.
+// lostRide tells whether the block may hold a ride whose label could not be read.
 func (d *decoder) lostRide(n *node) bool {
-	for _, c := range n.nodes {
-		if c.block.Kind == "ride" && c.Key == "" {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(n.nodes, func(c *node) bool { return c.block.Kind == "ride" && c.Key == "" || d.lostRide(c) })
 }
 
 // checkVolume wants hours for every week: from volume, or week by week.

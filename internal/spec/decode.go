@@ -66,6 +66,7 @@ func Decode(in Input) (*Spec, diag.List) {
 			d.topBlock(out, f, b, extra[b])
 		}
 	}
+	d.checkRosters(out)
 	out.Broken = d.broken || d.diags.HasErrors()
 	return out, d.diags.Sorted()
 }

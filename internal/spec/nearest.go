@@ -68,7 +68,9 @@ func an(kind string) string {
 }
 
 // some prints at most thirty words, sorted, and says that there are more.
-func some(words []string) string { return first(slices.Sorted(slices.Values(words))) }
+func some(words []string) string {
+	return first(slices.Compact(slices.Sorted(slices.Values(words))))
+}
 
 // first does the same with words that are sorted already.
 func first(sorted []string) string {

@@ -2,6 +2,7 @@ package spec
 
 import (
 	"errors"
+	"fmt"
 	"path/filepath"
 	"reflect"
 	"testing"
@@ -143,6 +144,7 @@ func TestParseDay(t *testing.T) {
 		{"4 h 30 min, 08:30, outdoor or 2 h indoor", Day{Limit: 270, Start: units.NewClock(8, 30), Place: "outdoor", OrLimit: 120, OrPlace: "indoor"}},
 		{"outdoor or 2 h indoor, 4 h", Day{Limit: 240, Place: "outdoor", OrLimit: 120, OrPlace: "indoor"}},
 		{"4 h or 2 h indoor", Day{Limit: 240, Place: "outdoor", OrLimit: 120, OrPlace: "indoor"}},
+		{"25 min, 07:30, commute", Day{Limit: 25, Start: units.NewClock(7, 30), Commute: true}},
 		{"4 h outdoor or 90 min indoor, easy", Day{Limit: 240, Place: "outdoor", OrLimit: 90, OrPlace: "indoor", Easy: true}},
 	}
 	for _, tt := range tests {
@@ -151,7 +153,8 @@ func TestParseDay(t *testing.T) {
 			t.Errorf("%q: error %v, (-want +got):\n%s", tt.text, err, d)
 		}
 	}
-	for _, wrong := range []string{"", "easy", "60", "60 min, 70 min", "60 min, none", "60 min, indoor, indoor", "60 min or 30 min", "60 min, outdoor or 30 min outdoor", "25 h", "90 s", "0 min", "60 min, easy, easy", "60 min, 08:00, 09:00", "60 min,"} {
+	for _, wrong := range []string{"", "easy", "60", "60 min, 70 min", "60 min, none", "60 min, indoor, indoor", "60 min or 30 min", "60 min, outdoor or 30 min outdoor", "25 h", "90 s", "0 min", "60 min, easy, easy", "60 min, 08:00, 09:00", "60 min,",
+		"25 min, commute, commute", "25 min, commute, easy", "25 min, commute, outdoor or 30 min indoor", "commute"} {
 		var e *units.Error
 		if _, err := parseDay(wrong); !errors.As(err, &e) {
 			t.Errorf("%q is accepted", wrong)
@@ -203,6 +206,47 @@ func TestEveryValueHasItsPlace(t *testing.T) {
 		}
 		if values < 50 {
 			t.Errorf("%s: only %d values were looked at", name, values)
+		}
+	}
+}
+
+func TestParseAllowance(t *testing.T) {
+	for text, want := range map[string]Allowance{
+		"climbs: 3 min, 115 %":     {Name: "climbs", Duration: 180, Share: 1.15},
+		"sprints:10s,all out":      {Name: "sprints", Duration: 10, AllOut: true},
+		"kicks: 108 %, 1 min 30 s": {Name: "kicks", Duration: 90, Share: 1.08},
+	} {
+		if got, err := parseAllowance(text); err != nil || fmt.Sprint(got) != fmt.Sprint(want) {
+			t.Errorf("%q: got %+v, %v", text, got, err)
+		}
+	}
+	for _, wrong := range []string{
+		"", "climbs", "climbs:", "climbs: 3 min", "climbs: 115 %", ": 3 min, 115 %", "Climbs: 3 min, 115 %", "climbs: 3 min, 100 %", "climbs: 3 min, 85 %",
+		"climbs: 0 min, 115 %", "climbs: 3, 115 %", "climbs: 3 min, 115", "climbs: 3 min, 4 min, 115 %", "climbs: 3 min, 115 %, all out", "climbs: 3 min, 115 %,", "climbs: 3 min; 115 %",
+	} {
+		var e *units.Error
+		if _, err := parseAllowance(wrong); !errors.As(err, &e) {
+			t.Errorf("%q is accepted", wrong)
+		} else if e.Offset < 0 || e.Offset+e.Length > len(wrong)+1 {
+			t.Errorf("%q: part %d+%d lies outside", wrong, e.Offset, e.Length)
+		} else if _, err := parseAllowance(e.Repair); e.Repair != "" && err != nil {
+			t.Errorf("%q: the repair %q is not accepted: %v", wrong, e.Repair, err)
+		}
+	}
+}
+
+func TestCanonical(t *testing.T) {
+	for text, want := range map[string]string{
+		"118–142W": "118-142 W", "75min,18:30 ,indoor": "75 min, 18:30, indoor", "4h or 2h  indoor": "4 h or 2 h indoor", "25 min,commute": "25 min, commute",
+		"climbs:3min,115%": "climbs: 3 min, 115 %", "sprints:  10 s , all out": "sprints: 10 s, all out", "100%  of recent": "100 % of recent",
+		"none": "none", "Eat,drink": "Eat,drink", "60,easy": "60,easy", "3,5-7": "3,5-7", "": "",
+	} {
+		got := Canonical(text)
+		if got != want {
+			t.Errorf("%q: got %q, want %q", text, got, want)
+		}
+		if again := Canonical(got); again != got {
+			t.Errorf("%q becomes %q, then %q", text, got, again)
 		}
 	}
 }

@@ -142,7 +142,7 @@ func readSpan(s string, t *Type, example string) (span, *units.Error) {
 
 // parseKey reads a name that is given within a block: a shift, a ride, an allowance.
 func parseKey(s string) (string, error) {
-	if right := rightLabel(s, KeyLabel); right != s {
+	if right := rightLabel(s, KeyLabel); right != s || s == "" {
 		return "", &units.Error{Length: len(s), Found: s, Wanted: "a small letter first, then small letters, digits and _", Repair: right}
 	}
 	return s, nil
