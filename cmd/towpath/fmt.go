@@ -13,8 +13,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"towpath/internal/diag"
-	"towpath/internal/syntax"
 	"towpath/internal/spec"
+	"towpath/internal/syntax"
 )
 
 func (a *app) fmtCommand() *cobra.Command {
