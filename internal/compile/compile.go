@@ -56,12 +56,14 @@ func Compile(in Input) Result {
 	findings.Add(withoutEchoes(diags, faulty)...)
 
 	if !res.Spec.Broken {
+		var parts []diag.Part
 		for _, b := range res.Plan.Blocks {
 			if in.Athletes == nil || slices.Contains(in.Athletes, b.Athlete.Key) {
 				follow(b, res.Prescriptions)
-				findings.Add(block(in, b, &res)...)
+				parts = append(parts, diag.Part{Block: b.Key, Who: b.Athlete.Key, List: block(in, b, &res)})
 			}
 		}
+		findings.Add(rules.UsedBySome(diag.Among(parts))...)
 	}
 	res.Findings = findings.Sorted()
 	return res

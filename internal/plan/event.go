@@ -1,10 +1,8 @@
 package plan
 
 import (
-	"fmt"
 	"slices"
 
-	"towpath/internal/diag"
 	"towpath/internal/units"
 )
 
@@ -18,17 +16,4 @@ func (r *resolver) eventsOf(a *Athlete, start units.Date) (out []*Event) {
 	}
 	slices.SortStableFunc(out, func(x, y *Event) int { return int(x.Date - y.Date) })
 	return out
-}
-
-// checkEvents wants to know whose day it is.
-func (r *resolver) checkEvents() {
-	if len(r.spec.Athletes) < 2 {
-		return
-	}
-	for _, e := range r.spec.Events {
-		if e.Athletes == nil && !e.Broken {
-			r.add(diag.Error, "event-without-athlete", e.Header, fmt.Sprintf("Event %q does not say who takes part", e.Key),
-				fmt.Sprintf("The plan has %d athletes; name them: athletes = [athlete.…].", len(r.spec.Athletes)))
-		}
-	}
 }

@@ -25,6 +25,7 @@ func (r *resolver) entries() []*entry {
 	for _, b := range r.spec.Blocks {
 		athletes := r.athletesOf(b)
 		r.checkNamed(b, athletes)
+		r.checkWithout(b)
 		for _, a := range athletes {
 			out = append(out, r.entry(b, a))
 		}
@@ -48,6 +49,52 @@ func (r *resolver) checkNamed(b *spec.Block, athletes []*spec.Athlete) {
 	for _, f := range b.Fixed {
 		check(f.Athletes)
 	}
+}
+
+// checkWithout wants the rides that are left out to be rides of the mix.
+func (r *resolver) checkWithout(b *spec.Block) {
+	check := func(without []spec.Value[string], mix ...[]*spec.Ride) {
+		var labels []string
+		for _, ride := range slices.Concat(mix...) {
+			labels = append(labels, ride.Key)
+		}
+		for _, w := range without {
+			if !slices.Contains(labels, w.V) && !b.Broken {
+				r.noSuchRide(w, labels)
+			}
+		}
+	}
+	if b.Recovery != nil {
+		check(b.Recovery.Without, b.Rides)
+	}
+	for _, f := range b.ForAthletes {
+		check(f.Without, b.Rides)
+		if f.Block.Recovery != nil {
+			check(f.Block.Recovery.Without, b.Rides, f.Block.Rides)
+		}
+	}
+}
+
+// noSuchRide says which rides there are.
+func (r *resolver) noSuchRide(written spec.Value[string], labels []string) {
+	d := diag.Diagnostic{
+		Code: "unknown-ride", Severity: diag.Error, Subject: written.Range,
+		Summary: fmt.Sprintf("The mix has no ride %q to leave out", written.V), Detail: fmt.Sprintf("It has the rides %s.", quotedList(labels)),
+	}
+	if near := spec.Nearest(written.V, labels); near != "" {
+		d.Detail = fmt.Sprintf("The nearest is %q. ", near) + d.Detail
+		d.Fix = &diag.Fix{Title: fmt.Sprintf("write %q", near), Edits: []diag.Edit{{Range: written.Range, Text: fmt.Sprintf("%q", near)}}}
+	}
+	r.diags.Add(d)
+}
+
+// quotedList prints "easy", "long" and "upper".
+func quotedList(labels []string) string {
+	words := make([]string, len(labels))
+	for i, l := range labels {
+		words[i] = fmt.Sprintf("%q", l)
+	}
+	return inWords(words)
 }
 
 // allRides are those of the mix and of the recovery weeks.

@@ -51,7 +51,6 @@ func Resolve(s *spec.Spec, records map[string]*record.Athlete, asOf units.Date) 
 		r.athletes[a.Key] = r.withDefaults(a)
 	}
 	r.checkSquads()
-	r.checkEvents()
 	for _, session := range s.Sessions {
 		r.sessions[session.Key] = r.session(session)
 	}
@@ -62,15 +61,22 @@ func Resolve(s *spec.Spec, records map[string]*record.Athlete, asOf units.Date) 
 	r.replaced("protocol", s.Protocols)
 	p := &Plan{ID: s.ID.V}
 	last := map[string]*Block{} // by athlete, the block before
-	for _, e := range r.entries() {
+	entries := r.entries()
+	var parts []diag.Part
+	before := r.diags
+	for _, e := range entries {
 		who := e.athlete.Key
-		found, rec := len(r.diags), records[who]
-		if b := r.block(e, last[who], rec, pastUntil(asOf, rec)); b != nil {
-			b.PlanID, b.Faulty = p.ID, e.faulty || r.unclear[who] || r.diags[found:].HasErrors()
+		rec := records[who]
+		r.diags = nil
+		b := r.block(e, last[who], rec, pastUntil(asOf, rec))
+		parts = append(parts, diag.Part{Block: e.block.Key, Who: who, List: r.diags})
+		if b != nil {
+			b.PlanID, b.Faulty = p.ID, e.faulty || r.unclear[who] || r.diags.HasErrors()
 			p.Blocks = append(p.Blocks, b)
 			last[who] = b
 		}
 	}
+	r.diags = append(before, diag.Among(parts)...)
 	slices.SortStableFunc(p.Blocks, func(a, b *Block) int {
 		return cmp.Or(cmp.Compare(a.Athlete.Key, b.Athlete.Key), cmp.Compare(a.Start, b.Start), cmp.Compare(a.Key, b.Key))
 	})

@@ -57,6 +57,18 @@ func unusedWaivers(b *plan.Block, w *waivers, found diag.List) (out []finding) {
 	return out
 }
 
+// UsedBySome takes out, of the findings of a block's athletes together, the waivers that accept
+// nothing of one athlete but something of another.
+func UsedBySome(found diag.List) diag.List {
+	used := map[diag.Range]bool{}
+	for _, d := range found {
+		if d.Waived != nil {
+			used[d.Waived.Range] = true
+		}
+	}
+	return slices.DeleteFunc(found, func(d diag.Diagnostic) bool { return d.Code == unusedWaiver.Code && used[d.Subject] })
+}
+
 // foundIn tells in which weeks findings lie.
 func foundIn(found diag.List, same func(diag.Diagnostic) bool) string {
 	var weeks []int
