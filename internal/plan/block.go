@@ -21,7 +21,7 @@ func (r *resolver) block(e *entry, before *Block, rec *record.Athlete, asOf unit
 	}
 	b := &Block{
 		Key: s.Key, Title: s.Title.Or(s.Key), Aim: s.Aim.V, Note: s.Note.V, Range: s.Header,
-		Start: s.Start.V.Add(daysInWeek * (first - 1)), FirstWeek: first,
+		Start: e.start(), FirstWeek: first,
 		Shortest: s.Shortest.Or(s.Weeks.V), Decide: s.Decide.V, RidesPerWeek: s.RidesPerWeek.V, RidesRange: place(s.RidesPerWeek, s.Header),
 		Limits: limits(s.Limits),
 	}

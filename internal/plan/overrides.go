@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -30,8 +31,13 @@ func (r *resolver) entries() []*entry {
 			out = append(out, r.entry(b, a))
 		}
 	}
-	slices.SortStableFunc(out, func(x, y *entry) int { return int(x.block.Start.V - y.block.Start.V) })
+	slices.SortStableFunc(out, func(x, y *entry) int { return cmp.Compare(x.start(), y.start()) })
 	return out
+}
+
+// start is the athlete's first day in the block.
+func (e *entry) start() units.Date {
+	return e.block.Start.V.Add(daysInWeek * (e.fromWeek.Or(1) - 1))
 }
 
 // checkNamed wants those who are named in a block to ride it.
@@ -141,7 +147,7 @@ type merger struct {
 func (m *merger) say(what string, at diag.Range) bool {
 	before, twice := m.said[what]
 	if twice {
-		m.r.add(diag.Error, "said-twice", at, fmt.Sprintf("%s for athlete %q is written in two places", what, m.athlete),
+		m.r.add(diag.Error, "said-twice", at, fmt.Sprintf("For athlete %q %s is written in two places", m.athlete, what),
 			fmt.Sprintf("Nothing tells which of them holds. Take one out, or take athlete.%s out of one for_athlete.", m.athlete),
 			diag.Related{Message: "the other place", Range: before})
 		return false
@@ -270,11 +276,9 @@ func (m *merger) recovery(by *spec.Recovery) {
 	if m.out.Recovery != nil {
 		rec = *m.out.Recovery
 	}
-	if by.Weeks.Set || by.Every.Set {
-		rec.Weeks, rec.Every = spec.Value[[]int]{}, spec.Value[int]{}
+	if (by.Weeks.Set || by.Every.Set) && m.say("the weeks of recovery", place(by.Weeks, place(by.Every, by.Range))) {
+		rec.Weeks, rec.Every = by.Weeks, by.Every
 	}
-	override(m, "the weeks of recovery", &rec.Weeks, by.Weeks)
-	override(m, "the weeks of recovery", &rec.Every, by.Every)
 	override(m, "keep", &rec.Keep, by.Keep)
 	if (len(by.Rides) > 0 || len(by.Without) > 0) && m.say("the rides of recovery", by.Range) {
 		rec.Rides, rec.Without = by.Rides, by.Without
