@@ -288,6 +288,8 @@ type Device struct {
 	Plain       bool   // ASCII only
 	MostSteps   int    // 0: as many as the file allows
 	NoHeartRate bool
+	// MostStepsRange is where MostSteps was written.
+	MostStepsRange diag.Range
 }
 
 // Calendar says how entries look.
