@@ -53,7 +53,7 @@ func TestFilesAgree(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		names := workoutNames(p.Sessions)
+		names := workoutNames(workoutsOf(p.Sessions))
 		for i := range p.Sessions {
 			s := &p.Sessions[i]
 			inJSON := askedInJSON(doc.Sessions[i].Steps)

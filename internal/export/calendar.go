@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"towpath/internal/plan"
 	"towpath/internal/prescription"
 	"towpath/internal/record"
 	"towpath/internal/units"
@@ -27,9 +28,11 @@ const (
 // that a delivered form of the same event always wins.
 var undelivered = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
 
-// Calendar writes a snapshot of the block as iCalendar (RFC 5545, no METHOD): one event per
-// session, under the session's stable UID. Revision numbers and times come from rec; a session
-// that was never delivered has SEQUENCE 0. A session without an hour is an event of the whole day.
+// Calendar writes a snapshot of the block as iCalendar (RFC 5545, no METHOD): one event per session
+// and one per day that is trained for, under stable UIDs. Revision numbers and times come from rec;
+// what was never delivered has SEQUENCE 0. A session without an hour is an event of the whole day,
+// as all are where the athlete's calendar shall show no hours; it has no reminder, for there is no
+// time to count from.
 func Calendar(w io.Writer, p *prescription.Prescription, rec *record.Athlete) error {
 	file := &calendarFile{}
 	file.property("VERSION", "2.0")
@@ -42,13 +45,23 @@ func Calendar(w io.Writer, p *prescription.Prescription, rec *record.Athlete) er
 	file.property("REFRESH-INTERVAL", refreshInterval, param("VALUE", "DURATION"))
 	file.property("X-PUBLISHED-TTL", refreshInterval)
 
-	spans, err := spansOf(p.Sessions)
-	if err != nil {
-		return err
+	options := p.Block.Athlete.Calendar
+	spans := make([]span, len(p.Sessions))
+	if !options.AllDay {
+		var err error
+		if spans, err = spansOf(p.Sessions); err != nil {
+			return err
+		}
 	}
 	addTimezones(file, p.Sessions, spans)
 	for i := range p.Sessions {
-		if err := addEvent(file.event(), &p.Sessions[i], spans[i], delivered(rec, p.Sessions[i].UID)); err != nil {
+		if err := addSession(file.event(), &p.Sessions[i], spans[i], options.Reminder, delivered(rec, p.Sessions[i].UID)); err != nil {
+			return err
+		}
+	}
+	for _, e := range p.Block.Events {
+		uid := prescription.EventUID(p.Block, e)
+		if err := addTrainedFor(file.event(), e, uid, delivered(rec, uid)); err != nil {
 			return err
 		}
 	}
@@ -133,25 +146,12 @@ func delivered(rec *record.Athlete, uid string) *record.Session {
 	return nil
 }
 
-func addEvent(e component, s *prescription.Session, at span, before *record.Session) error {
-	revised, sequence := undelivered, 0
-	if before != nil {
-		var err error
-		if revised, err = time.Parse(time.RFC3339, before.RevisedAt); err != nil {
-			return fmt.Errorf("session %s: the record says that it was revised at %q; expected a time as in 2026-09-14T06:00:00Z", s.Key, before.RevisedAt)
-		}
-		sequence = before.Sequence
-	}
-	e.raw("UID", uidToken(s.UID))
-	e.instant("DTSTAMP", revised, "UTC")
-	e.number("SEQUENCE", sequence)
-	if before != nil {
-		e.instant("LAST-MODIFIED", revised, "UTC")
+func addSession(e component, s *prescription.Session, at span, reminder units.Minutes, before *record.Session) error {
+	if err := addIdentity(e, s.UID, before); err != nil {
+		return fmt.Errorf("session %s: %w", s.Key, err)
 	}
 	if at.loc == nil {
-		e.date("DTSTART", s.Date)
-		e.date("DTEND", s.Date.Add(1)) // exclusive
-		e.raw("TRANSP", "TRANSPARENT")
+		addWholeDay(e, s.Date)
 	} else {
 		e.instant("DTSTART", at.start, s.Zone)
 		addEnd(e, s, at)
@@ -165,8 +165,52 @@ func addEvent(e component, s *prescription.Session, at span, before *record.Sess
 	if name := cleanLine(s.Name); name != "" {
 		e.text("CATEGORIES", name)
 	}
+	status := "CONFIRMED"
+	if s.Provisional {
+		status = "TENTATIVE"
+	}
+	e.raw("STATUS", status)
+	if at.loc != nil && reminder > 0 {
+		e.alarm(reminder, cleanLine(s.Title))
+	}
+	return nil
+}
+
+// addTrainedFor writes the day that the block is for.
+func addTrainedFor(e component, event *plan.Event, uid string, before *record.Session) error {
+	if err := addIdentity(e, uid, before); err != nil {
+		return fmt.Errorf("event %s: %w", event.Key, err)
+	}
+	addWholeDay(e, event.Date)
+	e.text("SUMMARY", cleanLine(event.Title))
+	e.text("DESCRIPTION", strings.TrimSpace(words.Event(event.Lasts)))
 	e.raw("STATUS", "CONFIRMED")
 	return nil
+}
+
+// addIdentity writes what tells events and their revisions apart.
+func addIdentity(e component, uid string, before *record.Session) error {
+	revised, sequence := undelivered, 0
+	if before != nil {
+		var err error
+		if revised, err = time.Parse(time.RFC3339, before.RevisedAt); err != nil {
+			return fmt.Errorf("the record says that it was revised at %q; expected a time as in 2026-09-14T06:00:00Z", before.RevisedAt)
+		}
+		sequence = before.Sequence
+	}
+	e.raw("UID", uidToken(uid))
+	e.instant("DTSTAMP", revised, "UTC")
+	e.number("SEQUENCE", sequence)
+	if before != nil {
+		e.instant("LAST-MODIFIED", revised, "UTC")
+	}
+	return nil
+}
+
+func addWholeDay(e component, d units.Date) {
+	e.date("DTSTART", d)
+	e.date("DTEND", d.Add(1)) // exclusive
+	e.raw("TRANSP", "TRANSPARENT")
 }
 
 // addEnd writes the end as a time, or as a duration where clocks show that time twice: readers

@@ -10,14 +10,15 @@ import (
 
 	"towpath/internal/prescription"
 	"towpath/internal/units"
+	"towpath/internal/words"
 )
 
 // csvHeader names the columns of sessions.csv, each number with its unit.
 var csvHeader = []string{
-	"date", "start", "zone", "week", "key", "uid", "ride", "session", "title", "minutes", "place", "placed", "leads",
+	"date", "start", "zone", "week", "provisional", "key", "uid", "ride", "fixed", "session", "title", "minutes", "place", "placed", "leads",
 	"power_low_w", "power_high_w", "heart_rate_low_bpm", "heart_rate_high_bpm", "rpe_at_most",
 	"work_kj_low", "work_kj_mid", "work_kj_high", "trimp_low", "trimp_mid", "trimp_high", "session_rpe_cr10_min",
-	"why", "note",
+	"why", "note", "allowed", "instead_place", "instead_minutes", "instead_title",
 }
 
 // CSV writes one row per session (RFC 4180, lines end in CR LF). A cell is empty where something
@@ -38,9 +39,13 @@ func csvRow(s *prescription.Session) []string {
 	if s.Given {
 		placed = "given"
 	}
+	provisional := ""
+	if s.Provisional {
+		provisional = "yes"
+	}
 	row := []string{
-		s.Date.String(), s.Start.String(), cell(s.Zone), strconv.Itoa(s.Week), cell(s.Key), cell(s.UID), cell(s.Ride), cell(s.Session),
-		cell(s.Title), strconv.Itoa(int(s.Minutes)), cell(s.Place), placed, cell(s.Leads),
+		s.Date.String(), s.Start.String(), cell(s.Zone), strconv.Itoa(s.Week), provisional, cell(s.Key), cell(s.UID),
+		cell(s.Ride), cell(s.Fixed), cell(s.Session), cell(s.Title), strconv.Itoa(int(s.Minutes)), cell(s.Place), placed, cell(s.Leads),
 	}
 	row = append(row, rangeCells(s.Targets.Power)...)
 	low, high, effort := "", "", ""
@@ -60,7 +65,11 @@ func csvRow(s *prescription.Session) []string {
 	if s.Load.SessionRPE != nil {
 		rpe = known(decimals(*s.Load.SessionRPE, sessionRPEDecimals))
 	}
-	return append(row, rpe, cell(s.Why), cell(s.Note))
+	row = append(row, rpe, cell(s.Why), cell(s.Note), cell(words.AllowedNote(s.Words().Allowed)))
+	if there := s.Instead; there != nil {
+		return append(row, cell(there.Place), strconv.Itoa(int(there.Minutes)), cell(there.Title))
+	}
+	return append(row, "", "", "")
 }
 
 func rangeCells(r *units.Range[int]) []string {

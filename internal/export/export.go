@@ -45,17 +45,18 @@ type File struct {
 }
 
 // Bundle makes every file of one athlete's block: the calendar, the plan as JSON, the table of
-// sessions, a workout file for each session, and last the manifest that names them all. An error
-// names the session or file that cannot be written; then there are no files at all.
+// sessions, a workout file for each session and for what may be ridden instead of it, and last the
+// manifest that names them all. An error names the session or file that cannot be written; then
+// there are no files at all.
 func Bundle(p *prescription.Prescription, findings diag.List, o Options) ([]File, error) {
-	names := workoutNames(p.Sessions)
+	workouts := workoutsOf(p.Sessions)
 	makers := []maker{
 		{CalendarName, func(w io.Writer) error { return Calendar(w, p, o.Record) }},
 		{PlanName, func(w io.Writer) error { return JSON(w, p, findings, o.Files, o.Generator) }},
 		{SessionsName, func(w io.Writer) error { return CSV(w, p) }},
 	}
-	for i := range p.Sessions {
-		makers = append(makers, maker{workoutsDir + names[i], func(w io.Writer) error { return Workout(w, p, &p.Sessions[i]) }})
+	for i, name := range workoutNames(workouts) {
+		makers = append(makers, maker{workoutsDir + name, func(w io.Writer) error { return workouts[i].write(w, p.Block.Athlete) }})
 	}
 	files, err := makeAll(makers)
 	if err != nil {

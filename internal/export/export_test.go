@@ -254,7 +254,7 @@ func TestWorkoutNames(t *testing.T) {
 		"2026-03-24-steady.fit", "2026-03-24-steady-2.fit", "2026-03-24-lactate_step.fit",
 		"2026-03-25-steady.fit", "2026-03-24-___etape.fit", "2026-03-24-steady_2.fit", "2026-03-24-steady_2-2.fit",
 	}
-	if diff := cmp.Diff(want, workoutNames(sessions)); diff != "" {
+	if diff := cmp.Diff(want, workoutNames(workoutsOf(sessions))); diff != "" {
 		t.Error(diff)
 	}
 }

@@ -48,6 +48,16 @@ func (c component) instant(name string, t time.Time, zone string) {
 	c.raw(name, t.Format(icalLocal), param("TZID", zone))
 }
 
+// alarm adds a reminder on the screen so long before the start (RFC 5545 section 3.6.6).
+func (c component) alarm(before units.Minutes, text string) {
+	inner := &ics.VAlarm{}
+	c.base.Components = append(c.base.Components, inner)
+	a := component{&inner.ComponentBase}
+	a.raw("ACTION", "DISPLAY")
+	a.raw("TRIGGER", fmt.Sprintf("-PT%dM", int(before)))
+	a.text("DESCRIPTION", text)
+}
+
 func (c component) number(name string, n int) { c.raw(name, strconv.Itoa(n)) }
 
 func param(key, value string) ics.PropertyParameter {

@@ -29,10 +29,18 @@ func JSON(w io.Writer, p *prescription.Prescription, findings diag.List, files m
 		Athlete:   p.Block.Athlete.Key,
 		Block:     p.Block.Key,
 		AsOf:      dateOrNull(p.AsOf),
+		Length:    lengthOf(p.Block),
+		Calendar:  calendarDoc{!p.Block.Athlete.Calendar.AllDay, minutesOrNull(p.Block.Athlete.Calendar.Reminder)},
+		Device:    deviceOf(p.Block.Athlete.Device),
+		Events:    make([]eventDoc, 0, len(p.Block.Events)),
 		Weeks:     make([]weekDoc, 0, len(p.Weeks)),
 		Bands:     make([]bandDoc, 0, len(p.Block.Bands)),
 		Sessions:  make([]sessionDoc, 0, len(p.Sessions)),
+		Other:     otherOf(p.Block),
 		Findings:  diag.JSON(findings, files),
+	}
+	for _, e := range p.Block.Events {
+		doc.Events = append(doc.Events, eventOf(p.Block, e))
 	}
 	for i := range p.Weeks {
 		doc.Weeks = append(doc.Weeks, weekOf(&p.Weeks[i]))
@@ -223,6 +231,22 @@ func dateOrNull(d units.Date) *string {
 	}
 	s := d.String()
 	return &s
+}
+
+func clockOrNull(c units.Clock) *string {
+	if c.IsZero() {
+		return nil
+	}
+	s := c.String()
+	return &s
+}
+
+func minutesOrNull(m units.Minutes) *int {
+	if m == 0 {
+		return nil
+	}
+	n := int(m)
+	return &n
 }
 
 // textOrNull keeps the coach's text as it is: JSON can hold all of it.

@@ -20,23 +20,65 @@ type planDoc struct {
 	Athlete   string                `json:"athlete"`
 	Block     string                `json:"block"`
 	AsOf      *string               `json:"as_of"`
+	Length    *lengthDoc            `json:"open_length"`
+	Calendar  calendarDoc           `json:"calendar"`
+	Device    deviceDoc             `json:"device"`
+	Events    []eventDoc            `json:"events"`
 	Weeks     []weekDoc             `json:"weeks"`
 	Bands     []bandDoc             `json:"bands"`
 	Sessions  []sessionDoc          `json:"sessions"`
+	Other     []otherDoc            `json:"other_sport"`
 	Findings  []diag.JSONDiagnostic `json:"findings"`
 }
 
+type lengthDoc struct {
+	Shortest  int    `json:"shortest_weeks"`
+	Longest   int    `json:"longest_weeks"`
+	Decide    int    `json:"decided_in_week"`
+	DecidedBy string `json:"decided_by"`
+}
+
+type calendarDoc struct {
+	Hours       bool `json:"hours"`
+	ReminderMin *int `json:"reminder_min"`
+}
+
+type deviceDoc struct {
+	Leads     *string `json:"leads"`
+	Letters   string  `json:"letters"`
+	MostSteps int     `json:"most_steps"`
+	HeartRate bool    `json:"heart_rate"`
+}
+
+type eventDoc struct {
+	Key      string `json:"key"`
+	UID      string `json:"uid"`
+	Title    string `json:"title"`
+	Date     string `json:"date"`
+	LastsMin *int   `json:"lasts_min"`
+}
+
+type otherDoc struct {
+	Key     string  `json:"key"`
+	Title   string  `json:"title"`
+	Date    string  `json:"date"`
+	Start   *string `json:"start"`
+	Minutes *int    `json:"minutes"`
+	Demand  string  `json:"demand"`
+}
+
 type weekDoc struct {
-	Number     int                 `json:"number"`
-	Start      string              `json:"start"`
-	Kind       string              `json:"kind"`
-	AskedMin   int                 `json:"asked_min"`
-	PlacedMin  int                 `json:"placed_min"`
-	Mix        []mixDoc            `json:"mix"`
-	WorkKJ     *[3]json.RawMessage `json:"work_kj"`
-	TRIMP      *[3]json.RawMessage `json:"trimp"`
-	SessionRPE *sessionRPEDoc      `json:"session_rpe"`
-	Monotony   json.RawMessage     `json:"monotony"`
+	Number      int                 `json:"number"`
+	Start       string              `json:"start"`
+	Kind        string              `json:"kind"`
+	Provisional bool                `json:"provisional"`
+	AskedMin    int                 `json:"asked_min"`
+	PlacedMin   int                 `json:"placed_min"`
+	Mix         []mixDoc            `json:"mix"`
+	WorkKJ      *[3]json.RawMessage `json:"work_kj"`
+	TRIMP       *[3]json.RawMessage `json:"trimp"`
+	SessionRPE  *sessionRPEDoc      `json:"session_rpe"`
+	Monotony    json.RawMessage     `json:"monotony"`
 }
 
 type mixDoc struct {
@@ -51,12 +93,14 @@ type sessionRPEDoc struct {
 }
 
 type bandDoc struct {
-	From      *string             `json:"from"`
-	Source    string              `json:"source"`
-	PowerW    *[2]json.RawMessage `json:"power_w"`
-	HeartRate *[2]json.RawMessage `json:"heart_rate_bpm"`
-	RPE       *[2]json.RawMessage `json:"rpe"`
-	Threshold *thresholdDoc       `json:"threshold"`
+	From       *string             `json:"from"`
+	Place      *string             `json:"place"`
+	Source     string              `json:"source"`
+	PowerW     *[2]json.RawMessage `json:"power_w"`
+	HeartRate  *[2]json.RawMessage `json:"heart_rate_bpm"`
+	RPE        *[2]json.RawMessage `json:"rpe"`
+	Threshold  *thresholdDoc       `json:"threshold"`
+	Allowances []allowanceDoc      `json:"allowances"`
 }
 
 type thresholdDoc struct {
@@ -66,22 +110,54 @@ type thresholdDoc struct {
 	Methods map[string]json.RawMessage `json:"methods"` // encoding/json sorts the keys
 }
 
+// allowanceDoc is a band's, before rounding.
+type allowanceDoc struct {
+	Name      string          `json:"name"`
+	DurationS int             `json:"duration_s"`
+	AllOut    bool            `json:"all_out"`
+	PowerW    json.RawMessage `json:"power_w"`
+}
+
+// allowedDoc is what an allowance comes to for the rider.
+type allowedDoc struct {
+	Name      string `json:"name"`
+	DurationS int    `json:"duration_s"`
+	PowerW    *int   `json:"power_w"`
+}
+
 type sessionDoc struct {
-	Key     string     `json:"key"`
-	UID     string     `json:"uid"`
-	Week    int        `json:"week"`
-	Date    string     `json:"date"`
-	Start   *string    `json:"start"`
-	Zone    *string    `json:"zone"`
-	Ride    *string    `json:"ride"`
-	Session string     `json:"session"`
-	Minutes int        `json:"minutes"`
-	Leads   *string    `json:"leads"`
-	Why     *string    `json:"why"`
-	Placed  string     `json:"placed"`
-	Targets targetsDoc `json:"targets"`
-	Steps   []any      `json:"steps"` // stepDoc, rampDoc or repeatDoc
-	Origin  originDoc  `json:"origin"`
+	Key         string  `json:"key"`
+	UID         string  `json:"uid"`
+	Week        int     `json:"week"`
+	Provisional bool    `json:"provisional"`
+	Date        string  `json:"date"`
+	Start       *string `json:"start"`
+	Zone        *string `json:"zone"`
+	Ride        *string `json:"ride"`
+	Fixed       *string `json:"fixed"`
+	Session     string  `json:"session"`
+	rideDoc
+	Why     *string     `json:"why"`
+	Note    *string     `json:"note"`
+	Placed  string      `json:"placed"`
+	Instead *insteadDoc `json:"instead"`
+	Origin  originDoc   `json:"origin"`
+}
+
+// insteadDoc is the same session at the day's other place.
+type insteadDoc struct {
+	rideDoc
+	Origin originDoc `json:"origin"`
+}
+
+// rideDoc is what is ridden, at one place.
+type rideDoc struct {
+	Place   *string      `json:"place"`
+	Minutes int          `json:"minutes"`
+	Leads   *string      `json:"leads"`
+	Targets targetsDoc   `json:"targets"`
+	Allowed []allowedDoc `json:"allowed"`
+	Steps   []any        `json:"steps"` // stepDoc, rampDoc or repeatDoc
 }
 
 type targetsDoc struct {
@@ -97,6 +173,7 @@ type stepDoc struct {
 	Role      string  `json:"role"`
 	DurationS int     `json:"duration_s"`
 	AllOut    bool    `json:"all_out"`
+	Over      *string `json:"over"`
 	Cadence   *[2]int `json:"cadence_rpm"`
 	targetsDoc
 	Note *string `json:"note"`
@@ -121,17 +198,57 @@ type originDoc struct {
 	From   []originDoc `json:"from"` // null where the same was told before
 }
 
+func lengthOf(b *plan.Block) *lengthDoc {
+	if b.Decide == 0 {
+		return nil
+	}
+	return &lengthDoc{Shortest: b.Shortest, Longest: len(b.Weeks), Decide: b.Decide, DecidedBy: b.DecidedBy().String()}
+}
+
+func deviceOf(d plan.Device) deviceDoc {
+	doc := deviceDoc{Leads: textOrNull(d.Leads), Letters: "any", MostSteps: prescription.MostSteps(d), HeartRate: !d.NoHeartRate}
+	if d.Plain {
+		doc.Letters = "plain"
+	}
+	return doc
+}
+
+func eventOf(b *plan.Block, e *plan.Event) eventDoc {
+	return eventDoc{
+		Key: e.Key, UID: prescription.EventUID(b, e), Title: e.Title, Date: e.Date.String(), LastsMin: minutesOrNull(e.Lasts),
+	}
+}
+
+// otherOf lists sport that is not cycling by date, as far as the block goes.
+func otherOf(b *plan.Block) []otherDoc {
+	out := []otherDoc{}
+	for d := b.Start; d <= b.End(); d++ {
+		for _, o := range b.Athlete.Other {
+			if !o.On(d) {
+				continue
+			}
+			doc := otherDoc{Key: o.Key, Title: o.Title, Date: d.String(), Start: clockOrNull(o.Start), Minutes: minutesOrNull(o.Minutes), Demand: "light"}
+			if o.Demanding {
+				doc.Demand = "demanding"
+			}
+			out = append(out, doc)
+		}
+	}
+	return out
+}
+
 func weekOf(w *prescription.Week) weekDoc {
 	doc := weekDoc{
-		Number:    w.Number,
-		Start:     w.Start.String(),
-		Kind:      string(w.Kind),
-		AskedMin:  int(w.Asked),
-		PlacedMin: int(w.Placed),
-		Mix:       make([]mixDoc, 0, len(w.Mix)),
-		WorkKJ:    three(w.Load.Work, workDecimals),
-		TRIMP:     three(w.Load.TRIMP, trimpDecimals),
-		Monotony:  json.RawMessage("null"),
+		Number:      w.Number,
+		Start:       w.Start.String(),
+		Kind:        string(w.Kind),
+		Provisional: w.Provisional,
+		AskedMin:    int(w.Asked),
+		PlacedMin:   int(w.Placed),
+		Mix:         make([]mixDoc, 0, len(w.Mix)),
+		WorkKJ:      three(w.Load.Work, workDecimals),
+		TRIMP:       three(w.Load.TRIMP, trimpDecimals),
+		Monotony:    json.RawMessage("null"),
 	}
 	for _, m := range w.Mix {
 		doc.Mix = append(doc.Mix, mixDoc{m.Ride.Key, int(m.Wished), int(m.Placed)})
@@ -147,11 +264,20 @@ func weekOf(w *prescription.Week) weekDoc {
 
 func bandOf(b *plan.Band) bandDoc {
 	doc := bandDoc{
-		From:      dateOrNull(b.From),
-		Source:    "band." + b.Key,
-		HeartRate: pair(b.HeartRate, bandDecimals),
-		RPE:       pair(b.Effort, bandDecimals),
-		Threshold: thresholdOf(b),
+		From:       dateOrNull(b.From),
+		Place:      textOrNull(b.Place),
+		Source:     "band." + b.Key,
+		HeartRate:  pair(b.HeartRate, bandDecimals),
+		RPE:        pair(b.Effort, bandDecimals),
+		Threshold:  thresholdOf(b),
+		Allowances: make([]allowanceDoc, 0, len(b.Allowances)),
+	}
+	for _, a := range b.Allowances {
+		power := json.RawMessage("null")
+		if a.Power > 0 {
+			power = decimals(float64(a.Power), bandDecimals)
+		}
+		doc.Allowances = append(doc.Allowances, allowanceDoc{a.Name, int(a.Duration), a.AllOut, power})
 	}
 	if b.Power != (units.Range[units.Power]{}) {
 		doc.PowerW = pair(&b.Power, bandDecimals)
@@ -195,26 +321,42 @@ func thresholdOf(b *plan.Band) *thresholdDoc {
 
 func sessionOf(s *prescription.Session, all origins) sessionDoc {
 	doc := sessionDoc{
-		Key:     s.Key,
-		UID:     s.UID,
-		Week:    s.Week,
-		Date:    s.Date.String(),
-		Zone:    textOrNull(s.Zone),
-		Ride:    textOrNull(s.Ride),
-		Session: s.Session,
-		Minutes: int(s.Minutes),
-		Leads:   textOrNull(s.Leads),
-		Why:     textOrNull(s.Why),
-		Placed:  "chosen",
-		Targets: targetsOf(s.Targets),
-		Steps:   stepsOf(s.Steps),
-		Origin:  all.ofSession(s),
-	}
-	if !s.Start.IsZero() {
-		doc.Start = textOrNull(s.Start.String())
+		Key:         s.Key,
+		UID:         s.UID,
+		Week:        s.Week,
+		Provisional: s.Provisional,
+		Date:        s.Date.String(),
+		Start:       clockOrNull(s.Start),
+		Zone:        textOrNull(s.Zone),
+		Ride:        textOrNull(s.Ride),
+		Fixed:       textOrNull(s.Fixed),
+		Session:     s.Session,
+		rideDoc:     rideOf(s),
+		Why:         textOrNull(s.Why),
+		Note:        textOrNull(s.Note),
+		Placed:      "chosen",
+		Origin:      all.ofSession(s),
 	}
 	if s.Given {
 		doc.Placed = "given"
+	}
+	if s.Instead != nil {
+		doc.Instead = &insteadDoc{rideOf(s.Instead), all.ofSession(s.Instead)}
+	}
+	return doc
+}
+
+func rideOf(s *prescription.Session) rideDoc {
+	doc := rideDoc{
+		Place:   textOrNull(s.Place),
+		Minutes: int(s.Minutes),
+		Leads:   textOrNull(s.Leads),
+		Targets: targetsOf(s.Targets),
+		Allowed: make([]allowedDoc, 0, len(s.Allowed)),
+		Steps:   stepsOf(s.Steps),
+	}
+	for _, a := range s.Allowed {
+		doc.Allowed = append(doc.Allowed, allowedDoc{a.Name, int(a.Duration), a.Power})
 	}
 	return doc
 }
@@ -252,6 +394,7 @@ func stepsOf(steps []prescription.Step) []any {
 			Role:       string(s.Role),
 			DurationS:  int(s.Duration),
 			AllOut:     s.AllOut,
+			Over:       textOrNull(s.Over),
 			Cadence:    ints(s.Cadence),
 			targetsDoc: targetsOf(s.Targets),
 			Note:       textOrNull(s.Note),

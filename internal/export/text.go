@@ -59,8 +59,8 @@ func cleanLine(s string) string {
 	return strings.Join(strings.Fields(cleanText(s)), " ")
 }
 
-// foldASCII writes s in printable ASCII for displays that know no more: letters lose their
-// accents, dashes and quotes become plain, what has no near letter is left out.
+// foldASCII writes s in printable ASCII for displays that know no more: letters lose their accents,
+// dashes and quotes become plain, and what has no near letter becomes a question mark.
 func foldASCII(s string) string {
 	s = cleanLine(s)
 	if plain(s) {
@@ -70,63 +70,35 @@ func foldASCII(s string) string {
 	for _, r := range norm.NFKD.String(s) {
 		if r >= ' ' && r <= '~' {
 			b.WriteRune(r)
-		} else if to, ok := nearASCII(r); ok {
-			b.WriteString(to)
+		} else {
+			b.WriteString(nearASCII(r))
 		}
 	}
 	return cleanLine(b.String())
 }
 
-// nearASCII spells letters that do not decompose, and the signs that our own texts use.
-func nearASCII(r rune) (string, bool) {
-	switch r {
-	case 'ß':
-		return "ss", true
-	case 'Æ':
-		return "AE", true
-	case 'æ':
-		return "ae", true
-	case 'Œ':
-		return "OE", true
-	case 'œ':
-		return "oe", true
-	case 'Ø':
-		return "O", true
-	case 'ø':
-		return "o", true
-	case 'Ł':
-		return "L", true
-	case 'ł':
-		return "l", true
-	case 'Đ', 'Ð':
-		return "D", true
-	case 'đ', 'ð':
-		return "d", true
-	case 'Þ':
-		return "Th", true
-	case 'þ':
-		return "th", true
-	case 'ı':
-		return "i", true
-	case '–', '—', '−', '‐', '‑', '·':
-		return "-", true
-	case '‘', '’', '′':
-		return "'", true
-	case '“', '”', '″', '«', '»':
-		return `"`, true
-	case '×':
-		return "x", true
-	case '→':
-		return "->", true
-	case '≤':
-		return "<=", true
-	case '≥':
-		return ">=", true
+// near spells letters that do not decompose, and signs that are common.
+var near = map[rune]string{
+	'ß': "ss", 'ẞ': "SS", 'Æ': "AE", 'æ': "ae", 'Œ': "OE", 'œ': "oe", 'Ø': "O", 'ø': "o", 'Ł': "L", 'ł': "l",
+	'Đ': "D", 'đ': "d", 'Ð': "D", 'ð': "d", 'Þ': "Th", 'þ': "th", 'ı': "i", 'Ħ': "H", 'ħ': "h", 'Ŧ': "T", 'ŧ': "t",
+	'–': "-", '—': "-", '−': "-", '‐': "-", '‑': "-", '‒': "-", '·': "-", '•': "-", '⁄': "/",
+	'‘': "'", '’': "'", '‚': "'", '′': "'", '‹': "'", '›': "'", '“': `"`, '”': `"`, '„': `"`, '″': `"`, '«': `"`, '»': `"`,
+	'×': "x", '÷': ":", '±': "+-", '→': "->", '←': "<-", '≤': "<=", '≥': ">=", '≈': "~", '°': " deg ", 'μ': "u", '€': "EUR", '£': "GBP", '¡': "!",
+}
+
+// nearASCII spells a character that is none of ASCII's. Accents that stand alone, and what only
+// joins or shapes other characters, are nothing.
+func nearASCII(r rune) string {
+	if text, ok := near[r]; ok {
+		return text
 	}
-	if unicode.IsSpace(r) {
-		return " ", true
+	switch {
+	case unicode.IsSpace(r):
+		return " "
+	case unicode.In(r, unicode.Mn, unicode.Me, unicode.Cf, unicode.Sk):
+		return ""
 	}
-	return "", false
+	return "?"
 }
 
 // cut shortens s to at most n bytes, at the edge of a character.

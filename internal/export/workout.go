@@ -12,8 +12,10 @@ import (
 	"github.com/muktihari/fit/profile/mesgdef"
 	"github.com/muktihari/fit/profile/typedef"
 
+	"towpath/internal/plan"
 	"towpath/internal/prescription"
 	"towpath/internal/units"
+	"towpath/internal/words"
 )
 
 // Limits and offsets of the FIT protocol's workout messages.
@@ -31,43 +33,69 @@ const (
 	lastFitTime  = 0xFFFFFFFE
 )
 
-// Workout writes a session of p as a structured workout file in the FIT protocol. Its serial
-// number and time derive from the session, so the same session gives the same bytes. An error
-// says why the session does not fit the format.
-func Workout(w io.Writer, p *prescription.Prescription, s *prescription.Session) error {
+// workout is a session as a file for the rider's device.
+type workout struct {
+	session *prescription.Session
+	// instead: the session at its day's other place, beside the one that is planned. It shares its
+	// identity with that one, and must be told apart on the device.
+	instead bool
+}
+
+// workoutsOf lists the workouts of sessions, in their order: each session, and after it the one that
+// may be ridden instead.
+func workoutsOf(sessions []prescription.Session) (out []workout) {
+	for i := range sessions {
+		s := &sessions[i]
+		out = append(out, workout{session: s})
+		if s.Instead != nil {
+			out = append(out, workout{session: s.Instead, instead: true})
+		}
+	}
+	return out
+}
+
+// write writes a workout as a structured file in the FIT protocol. Its serial number and time derive
+// from the session, so the same session gives the same bytes. An error says why the session does not
+// fit the format.
+func (x workout) write(w io.Writer, a *plan.Athlete) error {
+	s := x.session
 	created := s.Date.UTC()
 	if at := created.Unix() - fitEpoch; at < firstFitTime || at > lastFitTime {
 		return fmt.Errorf("session %s: a workout file cannot hold the date %s", s.Key, s.Date)
 	}
-	flat, err := flatten(s.Steps)
-	if err != nil {
-		return fmt.Errorf("session %s %w", s.Key, err)
-	}
-	if len(flat) == 0 {
+	list, need := prescription.DeviceSteps(s.Steps, a.Device)
+	switch {
+	case need == 0:
 		return fmt.Errorf("session %s has no steps to put into a workout file", s.Key)
+	case list == nil:
+		return fmt.Errorf("session %s needs %d steps in a workout file, more than it holds", s.Key, need)
 	}
+	letters := lettersOf(a.Device)
 	file := filedef.NewWorkout()
 	file.FileId = *mesgdef.NewFileId(nil).
 		SetType(typedef.FileWorkout).
 		SetManufacturer(typedef.ManufacturerDevelopment).
 		SetProduct(0).
-		SetSerialNumber(serialNumber(s.UID)).
+		SetSerialNumber(serialNumber(x.identity())).
 		SetTimeCreated(created)
 	file.Workout = mesgdef.NewWorkout(nil).
-		SetWktName(workoutTitle(s)).
-		SetWktDescription(cut(foldASCII(s.Title+". "+s.Why), maxNote)).
+		SetWktName(x.title(letters)).
+		SetWktDescription(cut(letters(s.Title+". "+s.Why), maxNote)).
 		SetSport(typedef.SportCycling).
-		SetNumValidSteps(uint16(len(flat)))
+		SetNumValidSteps(uint16(len(list)))
 	if s.Place == "indoor" {
 		file.Workout.SetSubSport(typedef.SubSportIndoorCycling)
 	}
-	resting := int(p.Block.Athlete.HeartRate.Resting)
-	for i := range flat {
-		m := stepMessage(i, &flat[i], s, resting)
-		if i > 0 && flat[i].stair && flat[i].step == flat[i-1].step {
-			m.SetNotes(file.WorkoutSteps[i-1].Notes) // the stairs of one ramp
-		} else if !flat[i].loop {
-			m.SetNotes(flat[i].notes(s.Why))
+	for i := range list {
+		d := &list[i]
+		m := stepMessage(i, d, letters)
+		if d.Rounds == 0 {
+			setTargets(m, d, deviceLeads(s, a.Device), a)
+			if i > 0 && d.Stair && d.Step == list[i-1].Step {
+				m.SetNotes(file.WorkoutSteps[i-1].Notes) // the stairs of one ramp
+			} else {
+				m.SetNotes(cut(letters(notes(d, s.Why)), maxNote))
+			}
 		}
 		file.WorkoutSteps = append(file.WorkoutSteps, m)
 	}
@@ -78,47 +106,86 @@ func Workout(w io.Writer, p *prescription.Prescription, s *prescription.Session)
 	return nil
 }
 
+// lettersOf gives the function that writes text in the letters that a device shows.
+func lettersOf(d plan.Device) func(string) string {
+	if d.Plain {
+		return foldASCII
+	}
+	return cleanLine
+}
+
+// identity tells the workouts of a plan apart.
+func (x workout) identity() string {
+	if x.instead {
+		return x.session.UID + "/" + x.session.Place
+	}
+	return x.session.UID
+}
+
 // serialNumber tells the workouts of a device apart; 0 would mean that there is none.
-func serialNumber(uid string) uint32 {
-	sum := sha256.Sum256([]byte(uid))
+func serialNumber(identity string) uint32 {
+	sum := sha256.Sum256([]byte(identity))
 	return max(1, binary.LittleEndian.Uint32(sum[:]))
 }
 
-// workoutTitle puts what tells sessions apart at the head: "75 min steady".
-func workoutTitle(s *prescription.Session) string {
+// title puts what tells workouts apart at the head: "75 min steady", "indoor 60 min".
+func (x workout) title(letters func(string) string) string {
+	s := x.session
 	head, _, _ := strings.Cut(s.Title, " · ")
+	if x.instead {
+		head = s.Place + " " + head
+	}
 	for _, name := range []string{head, s.Title, s.Name, s.Session} {
-		if name = cutName(foldASCII(name), maxName); name != "" {
+		if name = cutName(letters(name), maxName); name != "" {
 			return name
 		}
 	}
 	return s.Date.String()
 }
 
-func stepMessage(i int, f *flatStep, s *prescription.Session, resting int) *mesgdef.WorkoutStep {
+func stepMessage(i int, d *prescription.DeviceStep, letters func(string) string) *mesgdef.WorkoutStep {
 	m := mesgdef.NewWorkoutStep(nil).SetMessageIndex(typedef.MessageIndex(i))
-	if f.loop {
+	if d.Rounds > 0 {
 		return m.
 			SetDurationType(typedef.WktStepDurationRepeatUntilStepsCmplt).
-			SetDurationValue(uint32(f.first)).
+			SetDurationValue(uint32(d.First)).
 			SetTargetType(typedef.WktStepTargetOpen).
-			SetTargetValue(uint32(f.rounds))
+			SetTargetValue(uint32(d.Rounds))
 	}
-	m.SetWktStepName(cut(foldASCII(stepName(f.step)), maxName)).
-		SetIntensity(intensity(f.step))
-	if f.seconds > 0 {
-		m.SetDurationType(typedef.WktStepDurationTime).SetDurationValue(uint32(f.seconds) * milliseconds)
-	} else {
-		m.SetDurationType(typedef.WktStepDurationOpen) // ends with the lap button
+	m.SetWktStepName(cut(letters(stepName(d.Step)), maxName)).
+		SetIntensity(intensity(d.Step))
+	if d.Seconds > 0 {
+		return m.SetDurationType(typedef.WktStepDurationTime).SetDurationValue(uint32(d.Seconds) * milliseconds)
 	}
-	setTargets(m, f, deviceLeads(s), resting)
-	return m
+	return m.SetDurationType(typedef.WktStepDurationOpen) // ends with the lap button
 }
 
-// deviceLeads is the number that leads on the device. A test ridden all out has no target for its
-// work, so effort leads it; the watts before and after still hold.
-func deviceLeads(s *prescription.Session) string {
-	if s.Leads == "effort" && s.Targets.Effort == nil {
+// notes say the whole step in words, for what a device cannot show or may not, and for work why.
+func notes(d *prescription.DeviceStep, why string) string {
+	text := words.StepLine(d.Step.Words())
+	if d.Step.Role == prescription.Work && cleanLine(why) != "" {
+		text = strings.TrimRight(text, ". ") + ". " + why
+	}
+	return text
+}
+
+// stepName is the coach's word with spaces: "warm_up" becomes "warm up".
+func stepName(s *prescription.Step) string {
+	name := s.Name
+	if name == "" {
+		name = string(s.Role)
+	}
+	return cleanLine(strings.ReplaceAll(name, "_", " "))
+}
+
+// deviceLeads is the number that leads on the device: the one that the coach chose for it, else what
+// leads the session. A test ridden all out has no target for its work, so effort leads it; the watts
+// before and after still hold.
+func deviceLeads(s *prescription.Session, d plan.Device) string {
+	switch {
+	case d.Leads != "":
+		return d.Leads
+	case s.Leads == "effort" && s.Targets.Effort == nil:
 		return "power"
 	}
 	return s.Leads
@@ -133,13 +200,13 @@ type target struct {
 // setTargets puts the number that leads first and the other second. Where effort leads, or
 // nothing is known, the step is open and the notes say what to do. Custom ranges always: zones
 // would be those of the device, not those of the test.
-func setTargets(m *mesgdef.WorkoutStep, f *flatStep, leads string, resting int) {
+func setTargets(m *mesgdef.WorkoutStep, d *prescription.DeviceStep, leads string, a *plan.Athlete) {
 	var list []target
 	if leads != "effort" {
-		if f.power != nil {
-			list = append(list, powerTarget(*f.power))
+		if d.Power != nil {
+			list = append(list, powerTarget(*d.Power))
 		}
-		if t, ok := beatsTarget(f.beats, resting, leads); ok {
+		if t, ok := beatsTarget(d.HeartRate, int(a.HeartRate.Resting), leads); ok && !a.Device.NoHeartRate {
 			list = append(list, t)
 		}
 		if len(list) == 2 && leads == "heart_rate" {
@@ -196,19 +263,27 @@ func intensity(s *prescription.Step) typedef.Intensity {
 	return typedef.IntensityActive
 }
 
-// workoutNames names the workout files of sessions, in their order: "2026-09-15-steady.fit". A
-// second session of the same ride on one day becomes "2026-09-15-steady-2.fit".
-func workoutNames(sessions []prescription.Session) []string {
-	names := make([]string, len(sessions))
+// workoutNames names the files of workouts, in their order: "2026-09-15-steady.fit". A second
+// session of the same ride on one day becomes "2026-09-15-steady-2.fit", and what may be ridden
+// instead of a session has its name and the place, "2026-09-15-steady-indoor.fit".
+func workoutNames(workouts []workout) []string {
+	names := make([]string, len(workouts))
 	used := map[string]bool{}
-	for i := range sessions {
-		base := workoutName(&sessions[i])
+	planned := ""
+	for i, x := range workouts {
+		base := planned + "-" + fileWord(x.session.Place)
+		if !x.instead {
+			base = workoutName(x.session)
+		}
 		name := base
 		for n := 2; used[name]; n++ {
 			name = fmt.Sprintf("%s-%d", base, n)
 		}
 		used[name] = true
 		names[i] = name + ".fit"
+		if !x.instead {
+			planned = name
+		}
 	}
 	return names
 }
@@ -220,7 +295,12 @@ func workoutName(s *prescription.Session) string {
 	if ride == "" {
 		ride = s.Session
 	}
-	ride = strings.Map(func(r rune) rune {
+	return s.Date.String() + "-" + fileWord(ride)
+}
+
+// fileWord keeps of a text what every file system takes.
+func fileWord(s string) string {
+	return cut(strings.Map(func(r rune) rune {
 		switch {
 		case r >= 'a' && r <= 'z', r >= '0' && r <= '9', r == '_':
 			return r
@@ -228,8 +308,7 @@ func workoutName(s *prescription.Session) string {
 			return r - 'A' + 'a' // some file systems do not tell cases apart
 		}
 		return '_'
-	}, foldASCII(ride))
-	return s.Date.String() + "-" + cut(ride, maxFileName)
+	}, foldASCII(s)), maxFileName)
 }
 
 // maxFileName bounds the part of a file name that a plan chose.

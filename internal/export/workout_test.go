@@ -30,7 +30,7 @@ func readWorkout(t testing.TB, data []byte) *filedef.Workout {
 func workoutOf(t testing.TB, p *prescription.Prescription, s *prescription.Session) *filedef.Workout {
 	t.Helper()
 	var buf bytes.Buffer
-	if err := Workout(&buf, p, s); err != nil {
+	if err := (workout{session: s}).write(&buf, p.Block.Athlete); err != nil {
 		t.Fatal(err)
 	}
 	return readWorkout(t, buf.Bytes())
@@ -202,36 +202,6 @@ func ramp(seconds, low, high int) prescription.Step {
 	return prescription.Step{Name: "warm_up", Kind: prescription.Ramp, Role: prescription.WarmUp, Duration: units.Duration(seconds), Targets: prescription.Targets{Power: power(low, high)}}
 }
 
-func TestFlattenSizes(t *testing.T) {
-	many := func(n int) (out []prescription.Step) {
-		for range n {
-			out = append(out, steady(60))
-		}
-		return out
-	}
-	for _, c := range []struct {
-		name  string
-		steps []prescription.Step
-		want  int // entries; 0: refused
-	}{
-		{"one round is no loop", []prescription.Step{repeat(1, steady(60), steady(30))}, 2},
-		{"a loop", []prescription.Step{repeat(9, steady(60), steady(30))}, 3},
-		{"inner repeats are written out", []prescription.Step{repeat(5, repeat(3, steady(60)), steady(30))}, 5},
-		{"or stay loops where that is shorter", []prescription.Step{repeat(2, repeat(10, steady(60), steady(30)))}, 6},
-		{"three levels", []prescription.Step{repeat(2, repeat(2, repeat(2, steady(60))))}, 5},
-		{"fifty", many(50), 50},
-		{"fifty-one", many(51), 0},
-		{"stairs give way", append(many(47), ramp(1200, 100, 200)), 50},
-		{"a ramp in one step", append(many(49), ramp(1200, 100, 200)), 50},
-		{"a mistyped count", []prescription.Step{repeat(1e9, repeat(1e9, steady(60), steady(30)))}, 0},
-	} {
-		got, err := flatten(c.steps)
-		if len(got) != c.want || (err != nil) != (c.want == 0) {
-			t.Errorf("%s: %d entries, %v; want %d", c.name, len(got), err, c.want)
-		}
-	}
-}
-
 // ride lists the seconds and watts of steps as they are ridden, ramps as their whole range.
 type ridden struct{ seconds, low, high int }
 
@@ -292,14 +262,14 @@ func TestWorkoutRidesAsPrescribed(t *testing.T) {
 		s := testSession(units.NewDate(2026, 5, 4))
 		s.Steps = drawSteps(rt, 2)
 		var buf bytes.Buffer
-		if err := Workout(&buf, p, &s); err != nil {
-			if strings.Contains(err.Error(), "at most 50") {
+		if err := (workout{session: &s}).write(&buf, p.Block.Athlete); err != nil {
+			if strings.Contains(err.Error(), "more than it holds") {
 				return
 			}
 			rt.Fatal(err)
 		}
 		file := readWorkout(t, buf.Bytes())
-		if len(file.WorkoutSteps) > maxWorkoutSteps {
+		if len(file.WorkoutSteps) > prescription.MostDeviceSteps {
 			rt.Fatalf("%d steps", len(file.WorkoutSteps))
 		}
 		want := rideSteps(s.Steps)
@@ -356,13 +326,13 @@ func TestWorkoutDates(t *testing.T) {
 	}{{units.NewDate(1989, 1, 1), false}, {units.NewDate(1995, 1, 1), false}, {units.NewDate(2000, 1, 1), true}, {units.NewDate(2199, 1, 1), false}} {
 		s := p.Sessions[0]
 		s.Date = c.date
-		if err := Workout(&bytes.Buffer{}, p, &s); (err == nil) != c.ok {
+		if err := (workout{session: &s}).write(&bytes.Buffer{}, p.Block.Athlete); (err == nil) != c.ok {
 			t.Errorf("%s: %v", c.date, err)
 		}
 	}
 	s := p.Sessions[0]
 	s.Steps = nil
-	if err := Workout(&bytes.Buffer{}, p, &s); err == nil {
+	if err := (workout{session: &s}).write(&bytes.Buffer{}, p.Block.Athlete); err == nil {
 		t.Error("a session without steps was accepted")
 	}
 }

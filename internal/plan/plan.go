@@ -54,6 +54,15 @@ type Block struct {
 // End is the last date of the block.
 func (b *Block) End() units.Date { return b.Start.Add(7*len(b.Weeks) - 1) }
 
+// DecidedBy is the last date of the week in which the block's length is decided; zero where the
+// length is settled.
+func (b *Block) DecidedBy() units.Date {
+	if b.Decide == 0 {
+		return 0
+	}
+	return b.Start.Add(7*b.Decide - 1)
+}
+
 // WeekOn is the week that holds d, or nil.
 func (b *Block) WeekOn(d units.Date) *Week {
 	if n := d.Sub(b.Start); n >= 0 && n/7 < len(b.Weeks) {

@@ -34,10 +34,11 @@ type DeviceStep struct {
 	First, Rounds int
 }
 
-// DeviceSteps lowers steps to at most most entries. Where they are too many, what is written
+// DeviceSteps lowers steps to the entries that a device holds. Where they are too many, what comes
 // several times in a row becomes a loop, and then ramps lose stairs, down to one step that holds
 // their whole range. Where that is not enough there is no list, but the number that is needed.
-func DeviceSteps(steps []Step, most int) (list []DeviceStep, need int) {
+func DeviceSteps(steps []Step, d plan.Device) (list []DeviceStep, need int) {
+	most := MostSteps(d)
 	for stairs := maxStairs(steps); ; stairs-- {
 		list = sequence(nil, steps, stairs)
 		if len(list) > most {
@@ -50,6 +51,14 @@ func DeviceSteps(steps []Step, most int) (list []DeviceStep, need int) {
 			return nil, len(list)
 		}
 	}
+}
+
+// MostSteps is how many entries a device holds.
+func MostSteps(d plan.Device) int {
+	if d.MostSteps > 0 {
+		return min(d.MostSteps, MostDeviceSteps)
+	}
+	return MostDeviceSteps
 }
 
 // sequence appends steps with their loops.
@@ -258,15 +267,12 @@ func asks(d *DeviceStep) string {
 // deviceFaults refuses sessions that the athlete's head unit cannot hold: one fault for each
 // limit, which tells of the session that needs most.
 func deviceFaults(sessions []Session, athlete *plan.Athlete) diag.List {
-	most := MostDeviceSteps
-	if n := athlete.Device.MostSteps; n > 0 {
-		most = min(most, n)
-	}
+	most := MostSteps(athlete.Device)
 	var worst *Session
 	need, names := most, map[string]bool{}
 	for i := range sessions {
 		for s := &sessions[i]; s != nil; s = s.Instead {
-			_, n := DeviceSteps(s.Steps, most)
+			_, n := DeviceSteps(s.Steps, athlete.Device)
 			if n > most {
 				names[s.Session] = true
 			}

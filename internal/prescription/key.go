@@ -34,6 +34,10 @@ func keyOf(b *plan.Block, s *schedule.Session, taken map[string]bool) string {
 	}
 }
 
+// EventUID is an event's UUID in the calendar of a block's athlete, made as those of sessions are,
+// whose keys begin with a block and a week.
+func EventUID(b *plan.Block, e *plan.Event) string { return uidOf(b, "event/"+e.Key) }
+
 // uidOf is the session's UUID, version 5, of the plan's id, the athlete and the key.
 func uidOf(b *plan.Block, key string) string {
 	athlete := ""

@@ -39,6 +39,7 @@ func Prescribe(s *schedule.Schedule, asOf units.Date) (*Prescription, diag.List)
 	p.Weeks = sumWeeks(s.Weeks, p.Sessions)
 	diags := lower.faults.list()
 	diags.Add(clockFaults(p.Sessions, lower.athlete.Key)...)
+	diags.Add(deviceFaults(p.Sessions, lower.athlete)...)
 	return p, diags
 }
 
@@ -57,14 +58,14 @@ func (l *lowering) session(in *schedule.Session) Session {
 		Key: key, UID: uidOf(l.block, key), Week: in.Week, Date: in.Date, Start: in.Start,
 		Zone: l.athlete.ZoneOn(in.Date), Place: in.Place, Minutes: in.Minutes, Given: in.Given != nil, Origin: in.Origin,
 	}
-	if w := l.block.WeekOn(in.Date); w != nil {
-		out.Provisional = w.Provisional
+	if w := l.block.WeekOn(in.Date); w != nil && w.Provisional {
+		out.Provisional, out.DecidedBy = true, l.block.DecidedBy()
 	}
 	if in.Ride != nil {
 		out.Ride = in.Ride.Key
 	}
 	if in.Given != nil {
-		out.Note = in.Given.Note
+		out.Note, out.Fixed = in.Given.Note, in.Given.Fixed
 	}
 	if in.Session == nil {
 		out.Name, out.Leads = out.Ride, "effort"

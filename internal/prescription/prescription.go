@@ -70,8 +70,9 @@ type Session struct {
 	IfWrong string
 	Stop    string
 	Note    string
-	Given   bool // pinned or a test, against chosen by the scheduler
-	Test    bool // a protocol
+	Given   bool   // pinned, fixed or a test, against chosen by the scheduler
+	Fixed   string // label of the fixed ride that it is; "" for others
+	Test    bool   // a protocol
 	Maximal bool
 	Band    *plan.Band
 	Targets Targets // of the work steps together
@@ -81,8 +82,10 @@ type Session struct {
 	Drift []Drift
 	// LateEffort is the allowance of effort at the end of a long ride; nil on shorter rides.
 	LateEffort *LateEffort
-	// Provisional: the week comes only if the block takes its longer form.
+	// Provisional: the week comes only if the block takes its longer form, which is settled by the
+	// date DecidedBy.
 	Provisional bool
+	DecidedBy   units.Date
 	// Allowed is what the rider may do above the band for a short time, anywhere in this ride; nil
 	// indoors and in tests. Steps that are ridden by an allowance name it themselves.
 	Allowed []Allowance

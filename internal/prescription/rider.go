@@ -13,7 +13,7 @@ func (s *Session) Words() words.Session {
 		Leads: s.Leads, Targets: s.Targets.words(), Steps: stepWords(s.Steps),
 		Purpose: s.Why, Feel: s.Feel, IfWrong: s.IfWrong, Stop: s.Stop, Note: s.Note,
 		Hot:  physiology.HotAir.Value,
-		Food: foodOf(s.Minutes), Place: s.Place, Provisional: s.Provisional,
+		Food: foodOf(s.Minutes), Place: s.Place, Provisional: s.Provisional, DecidedBy: s.DecidedBy,
 	}
 	for _, d := range s.Drift {
 		out.Drift = append(out.Drift, words.Drift(d))

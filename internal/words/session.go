@@ -32,8 +32,10 @@ type Session struct {
 	Food        Food
 	// Allowed is what may be done above the band, anywhere in the ride.
 	Allowed []Allowance
-	// Provisional: the week comes only if the block takes its longer form.
+	// Provisional: the week comes only if the block takes its longer form, which is settled by the
+	// date DecidedBy.
 	Provisional bool
+	DecidedBy   units.Date
 	Place       string // "outdoor", "indoor", as the coach wrote it; "" where it does not matter
 	// Instead is the same session at the day's other place; nil where there is none.
 	Instead *Session
@@ -60,14 +62,17 @@ type Food struct {
 	Drink    units.Range[int] // tenths of a litre an hour; zero where none is needed
 }
 
-// Description is the text of a calendar entry: the steps first, then why and how, then short
-// cautions. Lines end with a line feed; the text has no mark-up.
+// Description is the text of a calendar entry: the steps first, then what else is allowed, then why
+// and how, then short cautions. Lines end with a line feed; the text has no mark-up.
 func Description(s Session) string {
 	var t text
+	t.para(s.ProvisionalNote())
 	t.para(s.lead())
 	for _, step := range s.Steps {
 		t.lines(StepLines(step)...)
 	}
+	t.gap()
+	t.lines(AllowedNote(s.Allowed), s.InsteadNote())
 	t.gap()
 	t.labelled("Why", s.Purpose)
 	t.labelled("Note", s.Note)

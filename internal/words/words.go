@@ -143,6 +143,15 @@ func how(s Step) string {
 	return " at " + Power(*p)
 }
 
+// upperFirst writes a text's first letter as a capital.
+func upperFirst(s string) string {
+	first, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return s
+	}
+	return string(unicode.ToUpper(first)) + s[n:]
+}
+
 // lowerFirst writes a name's first letter small, unless the next one is a capital too.
 func lowerFirst(s string) string {
 	first, n := utf8.DecodeRuneInString(s)
