@@ -10,26 +10,40 @@ from zoneinfo import ZoneInfo
 
 
 class Expected:
-    """One session as an event: dates for a day without an hour, instants in UTC else."""
+    """A session, or a day that is trained for, as an event: dates for a day without an hour, instants
+    in UTC else."""
 
-    def __init__(self, session, title):
-        self.uid, self.title, self.targets = session["uid"], title, session["targets"]
+    def __init__(self, session, title, plan):
+        self.uid, self.title = session["uid"], title
+        self.targets = session.get("targets", {"power_w": None, "heart_rate_bpm": None})
+        self.status = "TENTATIVE" if session.get("provisional") else "CONFIRMED"
+        self.words = [f"at most {a['power_w']} W" for a in session.get("allowed", []) if a["power_w"]]
+        if there := session.get("instead"):
+            self.words.append("instead: ")
+            self.words += [f"{there['targets']['power_w'][1]} W"] if there["targets"]["power_w"] else []
         day = date.fromisoformat(session["date"])
-        self.all_day = session["start"] is None
-        if self.all_day:
+        self.reminder = None
+        if session.get("start") is None or not plan["calendar"]["hours"]:
             self.start, self.end = day, day + timedelta(days=1)
             return
+        if plan["calendar"]["reminder_min"]:
+            self.reminder = -timedelta(minutes=plan["calendar"]["reminder_min"])
         local = datetime.fromisoformat(f"{session['date']}T{session['start']}:00")
         self.start = local.replace(tzinfo=ZoneInfo(session["zone"])).astimezone(timezone.utc)
         self.end = self.start + timedelta(minutes=session["minutes"])
 
-    def differs(self, start, end, summary, description):
+    def differs(self, start, end, summary, description, status, reminders):
         """Compares an event as a reader sees it, and says what is wrong."""
         wrong = []
         if (start, end) != (self.start, self.end):
             wrong.append(f"from {start} to {end}, want {self.start} to {self.end}")
         if summary != self.title:
             wrong.append(f"title {summary!r}, want {self.title!r}")
+        if status != self.status:
+            wrong.append(f"status {status}, want {self.status}")
+        if reminders != ([] if self.reminder is None else [self.reminder]):
+            wrong.append(f"reminders {reminders}, want {self.reminder}")
+        wrong += [f"no {text!r} in the description" for text in self.words if text not in description]
         power = self.targets["power_w"]
         if power and f"{power[0]}-{power[1]} W" not in description and f"{power[1]} W" not in description:
             wrong.append(f"no watts {power} in the description")
@@ -58,7 +72,9 @@ def blocks(root):
             titles = {row["uid"]: row["title"] for row in csv.DictReader(f, strict=True)}
         if set(titles) != {s["uid"] for s in plan["sessions"]}:
             sys.exit(f"{folder}: sessions.csv and plan.json hold different sessions")
-        yield folder, [Expected(s, titles[s["uid"]]) for s in plan["sessions"]]
+        yield folder, [Expected(s, titles[s["uid"]], plan) for s in plan["sessions"]] + [
+            Expected(e, e["title"], plan) for e in plan["events"]
+        ]
     if not found:
         sys.exit(f"{root}: no files.json anywhere")
 
@@ -69,7 +85,7 @@ def utc(value):
 
 
 def compare(path, expected, events):
-    """events: (uid, start, end, summary, description). Prints one line, returns whether all is well."""
+    """events: (uid, start, end, summary, description, status, reminders). Prints one line, returns whether all is well."""
     wrong = []
     by_uid = {e[0]: e for e in events}
     if len(by_uid) != len(events):

@@ -13,16 +13,22 @@ for (const { folder, plan } of blocks(process.argv[2])) {
   for (const zone of calendar.getAllSubcomponents('vtimezone')) ICAL.TimezoneService.register(zone);
   const events = calendar.getAllSubcomponents('vevent').map((c) => new ICAL.Event(c));
   const wrong = [];
-  if (events.length !== plan.sessions.length) wrong.push(`${events.length} events, want ${plan.sessions.length}`);
+  const planned = [...plan.sessions, ...plan.events.map((e) => ({ ...e, start: null, targets: {} }))];
+  if (events.length !== planned.length) wrong.push(`${events.length} events, want ${planned.length}`);
   const byUID = new Map(events.map((e) => [e.uid, e]));
   if (byUID.size !== events.length) wrong.push('a UID comes twice');
-  for (const s of plan.sessions) {
+  for (const s of planned) {
     const e = byUID.get(s.uid);
     if (!e) {
       wrong.push(`${s.uid}: missing`);
       continue;
     }
-    if (s.start === null) {
+    const status = e.component.getFirstPropertyValue('status');
+    if (status !== (s.provisional ? 'TENTATIVE' : 'CONFIRMED')) wrong.push(`${s.uid}: its status is ${status}`);
+    const before = e.component.getAllSubcomponents('valarm').map((a) => -a.getFirstPropertyValue('trigger').toSeconds() / 60);
+    const timed = s.start !== null && plan.calendar.hours;
+    if (before.join() !== String((timed && plan.calendar.reminder_min) || '')) wrong.push(`${s.uid}: reminders ${before} min before`);
+    if (!timed) {
       if (!e.startDate.isDate || e.startDate.toString() !== s.date) wrong.push(`${s.uid}: starts ${e.startDate}, want ${s.date}`);
       if (e.duration.toSeconds() !== 86400) wrong.push(`${s.uid}: lasts ${e.duration}`);
     } else {

@@ -14,7 +14,9 @@ def events(path):
             sys.exit(f"{path}: {event.errors}")
         start = event.decoded("DTSTART")
         end = event.decoded("DTEND") if "DTEND" in event else start + event.decoded("DURATION")
-        yield str(event["UID"]), blocks.utc(start), blocks.utc(end), str(event["SUMMARY"]), str(event["DESCRIPTION"])
+        alarms = [alarm.decoded("TRIGGER") for alarm in event.walk("VALARM")]
+        yield (str(event["UID"]), blocks.utc(start), blocks.utc(end), str(event["SUMMARY"]), str(event["DESCRIPTION"]),
+               str(event["STATUS"]), alarms)
 
 
 ok = [blocks.compare(f / "calendar.ics", want, list(events(f / "calendar.ics"))) for f, want in blocks.blocks(sys.argv[1])]

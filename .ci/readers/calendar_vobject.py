@@ -15,7 +15,9 @@ def events(path):
     for event in calendar.vevent_list:
         start = event.dtstart.value
         end = event.dtend.value if hasattr(event, "dtend") else start + event.duration.value
-        yield event.uid.value, blocks.utc(start), blocks.utc(end), event.summary.value, event.description.value
+        alarms = [alarm.trigger.value for alarm in getattr(event, "valarm_list", [])]
+        yield (event.uid.value, blocks.utc(start), blocks.utc(end), event.summary.value, event.description.value,
+               event.status.value, alarms)
 
 
 ok = [blocks.compare(f / "calendar.ics", want, list(events(f / "calendar.ics"))) for f, want in blocks.blocks(sys.argv[1])]

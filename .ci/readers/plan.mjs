@@ -14,7 +14,8 @@ const isList = schema('files.json');
 schema('check.json');
 
 // The order in which a reader meets the parts.
-const top = ['$schema', 'generator', 'plan', 'athlete', 'block', 'as_of', 'weeks', 'bands', 'sessions', 'findings'];
+const top = ['$schema', 'generator', 'plan', 'athlete', 'block', 'as_of', 'open_length', 'calendar', 'device', 'events', 'weeks', 'bands',
+  'sessions', 'other_sport', 'findings'];
 
 for (const { folder, plan } of blocks(process.argv[2])) {
   const wrong = [];
@@ -45,9 +46,17 @@ for (const { folder, plan } of blocks(process.argv[2])) {
   plan.sessions.forEach((s, i) => {
     demand(seconds(s.steps) === 60 * s.minutes, `${s.key}: its steps last ${seconds(s.steps)} s, the session ${s.minutes} min`);
     demand(origins(s.origin, told), `${s.key}: an origin that nothing before tells`);
+    const there = s.instead;
+    if (there) {
+      demand(seconds(there.steps) === 60 * there.minutes, `${s.key}: ${there.place}, its steps last ${seconds(there.steps)} s`);
+      demand(there.place !== s.place, `${s.key}: the other place is ${there.place} as well`);
+      demand(origins(there.origin, told), `${s.key}: ${there.place}, an origin that nothing before tells`);
+    }
+    demand(s.provisional === plan.weeks[s.week - 1].provisional, `${s.key}: provisional, and its week is not, or the reverse`);
     const { power_w: w, heart_rate_bpm: b, rpe: e } = s.targets;
     const want = {
-      ...Object.fromEntries(['date', 'start', 'zone', 'week', 'key', 'uid', 'ride', 'session', 'minutes', 'placed', 'leads'].map((k) => [k, s[k]])),
+      ...Object.fromEntries(['date', 'start', 'zone', 'week', 'key', 'uid', 'ride', 'fixed', 'session', 'minutes', 'place', 'placed', 'leads'].map((k) => [k, s[k]])),
+      provisional: s.provisional ? 'yes' : '', instead_place: there?.place, instead_minutes: there?.minutes,
       power_low_w: w?.[0], power_high_w: w?.[1], heart_rate_low_bpm: b?.[0], heart_rate_high_bpm: b?.[1], rpe_at_most: e?.[1],
     };
     for (const [column, value] of Object.entries(want)) {

@@ -1,6 +1,7 @@
 """Reads the bytes of workout files by the layout of the FIT protocol, without any library: header,
 both checksums, definitions, the order of messages, and fields that must never hold "no value"."""
 
+import json
 import pathlib
 import struct
 import sys
@@ -49,7 +50,7 @@ def messages(data):
                     text, zero, _ = raw.partition(b"\0")
                     if not zero or not text:
                         raise ValueError(f"message {number}, field {field}: a text that is empty or has no end")
-                    values[field] = text.decode("ascii")
+                    values[field] = text.decode("utf-8")
                     continue
                 width, none = BASE[base]
                 values[field] = int.from_bytes(raw, "little")
@@ -62,8 +63,8 @@ def messages(data):
         raise ValueError("the last message leaves the file")
 
 
-def wrong(data):
-    """Says what is wrong with a workout file, None where nothing is."""
+def wrong(data, device):
+    """Says what is wrong with a workout file for a device, None where nothing is."""
     (first, file_id), (second, workout), *steps = messages(data)
     if (first, second) != (FILE_ID, WORKOUT) or any(number != STEP for number, _ in steps):
         return "its messages are not file_id, workout, steps"
@@ -71,8 +72,13 @@ def wrong(data):
         return f"file_id {file_id}"
     if (file_id[4] + EPOCH) % 86400:
         return "made at another time than 00:00 UTC of the session's date"
-    if workout[6] != len(steps) or len(workout[8]) > 15:
+    if workout[6] != len(steps) or len(workout[8].encode()) > 15 or len(steps) > device["most_steps"]:
         return f"workout {workout} before {len(steps)} steps"
+    texts = [value for _, fields in messages(data) for value in fields.values() if isinstance(value, str)]
+    if device["letters"] == "plain" and not all(text.isascii() for text in texts):
+        return f"letters that the device does not show in {texts}"
+    if not device["heart_rate"] and any(1 in (step[3], step.get(19)) for _, step in steps):
+        return "a target of heart rate, which the device does not take"
     for i, (_, step) in enumerate(steps):
         offset = {4: 1000, 1: 100}.get(step[3])
         if step[254] != i or offset and not (step[4] == 0 and offset < step[5] <= step[6]):
@@ -87,7 +93,7 @@ bad = 0
 files = sorted(pathlib.Path(sys.argv[1]).rglob("*.fit"))
 for file in files:
     try:
-        fault = wrong(file.read_bytes())
+        fault = wrong(file.read_bytes(), json.loads((file.parent.parent / "plan.json").read_text())["device"])
     except (ValueError, KeyError, struct.error) as error:
         fault = repr(error)
     if fault:

@@ -14,12 +14,14 @@ const beatsOffset = 100; // FIT profile, type workout_hr
 for (const { folder, plan } of blocks(process.argv[2])) {
   const files = fs.readdirSync(path.join(folder, 'workouts')).sort();
   const waiting = new Set(files);
-  if (files.length !== plan.sessions.length) report(folder, [`${files.length} workout files, want ${plan.sessions.length}`]);
   const serials = new Set();
-  for (const session of plan.sessions) {
-    const ride = session.ride ?? session.session;
-    const head = `${session.date}-${ride}`;
-    const name = [...waiting.keys()].find((f) => f === `${head}.fit`) ?? [...waiting.keys()].find((f) => f.startsWith(`${head}-`));
+  let before; // the name of the session's own file, for what may be ridden instead
+  for (const session of plan.sessions.flatMap((s) => (s.instead ? [s, { ...s, ...s.instead, other: true }] : [s]))) {
+    const head = `${session.date}-${session.ride ?? session.session}`;
+    const numbers = [...waiting.keys()].filter((f) => f.startsWith(`${head}-`) && /^\d+\.fit$/.test(f.slice(head.length + 1)));
+    const name = session.other
+      ? [...waiting.keys()].find((f) => f === before.replace('.fit', `-${session.place}.fit`))
+      : before = [...waiting.keys()].find((f) => f === `${head}.fit`) ?? numbers[0];
     if (!name) {
       report(folder, [`no workout file for ${session.key}`]);
       continue;
@@ -27,12 +29,13 @@ for (const { folder, plan } of blocks(process.argv[2])) {
     waiting.delete(name);
     const file = path.join(folder, 'workouts', name);
     const data = await parse(file);
-    const wrong = compare(session, data);
+    const wrong = compare(session, data, plan.device);
     const serial = data.messages.file_id[0].serial_number;
     if (serials.has(serial)) wrong.push(`the serial number ${serial} comes twice`);
     serials.add(serial);
     report(file, wrong, `${data.messages.workout_step.length} steps, ${session.minutes} min as planned`);
   }
+  if (waiting.size > 0) report(folder, [`workout files that nothing asks for: ${[...waiting].join(' ')}`]);
 }
 
 async function parse(file) {
@@ -43,13 +46,13 @@ async function parse(file) {
   }));
 }
 
-function compare(session, { messages }) {
+function compare(session, { messages }, device) {
   const wrong = [];
   const steps = messages.workout_step;
   const head = messages.workout[0];
   if (messages.file_id[0].type !== 'workout') wrong.push(`a file of type ${messages.file_id[0].type}`);
   if (head.num_valid_steps !== steps.length) wrong.push(`announces ${head.num_valid_steps} steps, holds ${steps.length}`);
-  if (steps.length > 50) wrong.push(`${steps.length} steps`);
+  if (steps.length > device.most_steps) wrong.push(`${steps.length} steps`);
   const want = unroll(session.steps);
   const got = ride(steps, wrong);
   const total = got.reduce((sum, s) => sum + s.duration_value / 1000, 0);
@@ -59,7 +62,7 @@ function compare(session, { messages }) {
     while (left > 0 && got.length > 0) {
       const g = got.shift();
       left -= g.duration_value / 1000;
-      wrong.push(...targets(session, w, g));
+      wrong.push(...targets(session, w, g, device));
     }
     if (left !== 0) wrong.push(`${w.name}: ${left} s are missing`);
   }
@@ -93,7 +96,7 @@ function ride(steps, wrong) {
   return out;
 }
 
-function targets(session, want, got) {
+function targets(session, want, got, device) {
   const wrong = [];
   const found = {};
   const put = (kind, value, low, high) => {
@@ -104,7 +107,8 @@ function targets(session, want, got) {
   };
   put(got.target_type, got.target_value, got.custom_target_value_low, got.custom_target_value_high);
   put(got.secondary_target_type, got.secondary_target_value, got.secondary_custom_target_value_low, got.secondary_custom_target_value_high);
-  const byEffort = session.leads === 'effort' && session.targets.rpe; // a test ridden all out has no effort to hold
+  const leads = device.leads ?? session.leads;
+  const byEffort = leads === 'effort' && session.targets.rpe; // a test ridden all out has no effort to hold
   const watts = byEffort || want.kind === 'open' ? null : want.power_w;
   if (watts && want.kind === 'ramp') {
     const inside = found.power && found.power[0] >= watts[0] && found.power[1] <= watts[1];
@@ -117,7 +121,7 @@ function targets(session, want, got) {
     if (found.heart_rate ? found.heart_rate[1] !== high : !got.notes.includes(`${high} bpm`)) {
       wrong.push(`${want.name}: ${found.heart_rate} bpm, want at most ${high} bpm`);
     }
-    const first = session.leads === 'heart_rate' ? 'heart_rate' : 'power';
+    const first = leads === 'heart_rate' ? 'heart_rate' : 'power';
     if (found.power && found.heart_rate && got.target_type !== first) wrong.push(`${want.name}: ${got.target_type} first`);
   } else if (found.heart_rate) {
     wrong.push(`${want.name}: a heart rate that the plan does not ask for`);

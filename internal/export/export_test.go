@@ -182,25 +182,30 @@ func content(t testing.TB, files []File, name string) []byte {
 	return nil
 }
 
-const goldenDir = "../../testdata/export/spring"
+const goldenDir = "../../testdata/export"
 
 func TestGolden(t *testing.T) {
 	rec := &record.Athlete{Sessions: []record.Session{{UID: steadySession(0).UID, Sequence: 2, RevisedAt: "2026-03-20T08:00:00+01:00"}}}
-	files := bundle(t, spring(), springFindings(), rec)
-	if *update {
-		if err := os.RemoveAll(goldenDir); err != nil {
-			t.Fatal(err)
+	for name, files := range map[string][]File{
+		"spring": bundle(t, spring(), springFindings(), rec),
+		"autumn": bundle(t, autumn(), nil, nil),
+	} {
+		dir := filepath.Join(goldenDir, name)
+		if *update {
+			if err := os.RemoveAll(dir); err != nil {
+				t.Fatal(err)
+			}
+			writeAll(t, dir, files)
 		}
-		writeAll(t, goldenDir, files)
-	}
-	for _, f := range files {
-		want, err := os.ReadFile(filepath.Join(goldenDir, filepath.FromSlash(f.Name)))
-		if err != nil {
-			t.Errorf("%v (go test ./internal/export -update writes it)", err)
-			continue
-		}
-		if !bytes.Equal(want, f.Bytes) {
-			t.Errorf("%s differs from its golden file:\n%s", f.Name, cmp.Diff(string(want), string(f.Bytes)))
+		for _, f := range files {
+			want, err := os.ReadFile(filepath.Join(dir, filepath.FromSlash(f.Name)))
+			if err != nil {
+				t.Errorf("%v (go test ./internal/export -update writes it)", err)
+				continue
+			}
+			if !bytes.Equal(want, f.Bytes) {
+				t.Errorf("%s of %s differs from its golden file:\n%s", f.Name, name, cmp.Diff(string(want), string(f.Bytes)))
+			}
 		}
 	}
 }
@@ -320,6 +325,8 @@ func TestSchemas(t *testing.T) {
 		{"an unknown severity", `"severity": "advice"`, `"severity": "note"`},
 		{"a name for a UID", `5f4c9a52-1a5e-5a0e-8a44-3a1d5e0f7c11`, `jo@example.org`},
 		{"a left-out key", `"ride": "steady",`, ``},
+		{"a provisional week in words", `"provisional": false`, `"provisional": "no"`},
+		{"a device without steps", `"most_steps": 50`, `"most_steps": 1`},
 	} {
 		bad := strings.Replace(string(planJSON), c.from, c.to, 1)
 		if bad == string(planJSON) {

@@ -3,6 +3,7 @@ package export
 import (
 	"bytes"
 	"encoding/csv"
+	"slices"
 	"strings"
 	"testing"
 	"unicode"
@@ -20,15 +21,30 @@ var hostileTexts = []string{
 	strings.Repeat("very long ", 500), strings.Repeat("é", 1000), strings.Repeat("👩‍🚴", 300), "", " ", "</script>", "{\"a\":1}", "\\n", "\\", ",", "\u007f",
 }
 
-func hostile(text string) *prescription.Prescription {
-	p := spring()
+func hostile(p *prescription.Prescription, text string) *prescription.Prescription {
 	p.Block.Title, p.Block.Aim, p.Block.Athlete.Name = text, text, text
+	for _, e := range p.Block.Events {
+		e.Title = text
+	}
+	for _, o := range p.Block.Athlete.Other {
+		o.Title = text
+	}
+	for _, b := range p.Block.Bands {
+		for i := range b.Allowances {
+			b.Allowances[i].Name = text
+		}
+	}
 	for i := range p.Sessions {
-		s := &p.Sessions[i]
-		s.Title, s.Name, s.Why, s.Feel, s.IfWrong, s.Stop, s.Note, s.Place, s.Ride, s.Session = text, text, text, text, text, text, text, text, text, text
-		s.Origin.What = text
-		for k := range s.Steps {
-			s.Steps[k].Name, s.Steps[k].Note = text, text
+		for s := &p.Sessions[i]; s != nil; s = s.Instead {
+			s.Title, s.Name, s.Why, s.Feel, s.IfWrong, s.Stop, s.Note, s.Place, s.Ride, s.Session = text, text, text, text, text, text, text, text, text, text
+			s.Fixed, s.Origin.What = text, text
+			s.Allowed = append(slices.Clone(s.Allowed), prescription.Allowance{Name: text, Duration: 60})
+			for k := range s.Steps {
+				s.Steps[k].Name, s.Steps[k].Note = text, text
+				if s.Steps[k].Over != "" {
+					s.Steps[k].Over = text
+				}
+			}
 		}
 	}
 	return p
@@ -49,7 +65,17 @@ func TestAnyText(t *testing.T) {
 
 func checkHostile(t *testing.T, text string) {
 	t.Helper()
-	p := hostile(text)
+	checkHostileBlock(t, hostile(spring(), text), text)
+	checkHostileBlock(t, hostile(autumn(), text), text)
+}
+
+func checkHostileBlock(t *testing.T, p *prescription.Prescription, text string) {
+	t.Helper()
+	// What a device may be given: the letters that it shows, and nothing that it would obey.
+	shown := func(s string) bool {
+		return utf8.ValidString(s) && !strings.ContainsFunc(s, func(r rune) bool { return unicode.IsControl(r) || reorders(r) }) &&
+			(plain(s) || !p.Block.Athlete.Device.Plain)
+	}
 	files, err := Bundle(p, springFindings(), Options{Generator: text})
 	if err != nil {
 		t.Fatalf("%q: %v", text, err)
@@ -59,12 +85,19 @@ func checkHostile(t *testing.T, text string) {
 		t.Fatalf("%q: %v", text, err)
 	}
 	events := cal.components("VEVENT")
-	if len(events) != len(p.Sessions) {
-		t.Errorf("%q makes %d events of %d sessions", text, len(events), len(p.Sessions))
+	uids := []string{}
+	for i := range p.Sessions {
+		uids = append(uids, p.Sessions[i].UID)
+	}
+	for _, e := range p.Block.Events {
+		uids = append(uids, prescription.EventUID(p.Block, e))
+	}
+	if len(events) != len(uids) {
+		t.Errorf("%q makes %d events of %d", text, len(events), len(uids))
 	}
 	for i, e := range events {
 		summary, _ := unescape(e.value("SUMMARY"))
-		if summary != cleanLine(text) || e.value("UID") != p.Sessions[i].UID || len(e.all("ATTACH")) > 0 {
+		if summary != cleanLine(text) || e.value("UID") != uids[i] || len(e.all("ATTACH")) > 0 {
 			t.Errorf("%q became the event %q, %q", text, summary, e.value("UID"))
 		}
 	}
@@ -89,19 +122,19 @@ func checkHostile(t *testing.T, text string) {
 		if !strings.HasPrefix(f.Name, workoutsDir) {
 			continue
 		}
-		if base := strings.TrimPrefix(f.Name, workoutsDir); strings.ContainsAny(base, "/\\:\x00 ") || len(base) > 100 || foldASCII(base) != base {
+		if base := strings.TrimPrefix(f.Name, workoutsDir); strings.ContainsAny(base, "/\\:\x00 ") || len(base) > 150 || foldASCII(base) != base {
 			t.Errorf("%q: the file name %q", text, base)
 		}
 		w := readWorkout(t, f.Bytes)
 		names := []string{w.Workout.WktName}
 		for _, s := range w.WorkoutSteps {
 			names = append(names, s.WktStepName)
-			if len(s.Notes) > maxNote || !plain(s.Notes) {
+			if len(s.Notes) > maxNote || !shown(s.Notes) {
 				t.Errorf("%q: the note %q", text, s.Notes)
 			}
 		}
 		for _, n := range names {
-			if len(n) > maxName || !plain(n) {
+			if len(n) > maxName || !shown(n) {
 				t.Errorf("%q: the name %q", text, n)
 			}
 		}
@@ -116,7 +149,9 @@ func TestFoldASCII(t *testing.T) {
 		{"75 min steady · 102–112 W", "75 min steady - 102-112 W"},
 		{"Crème brûlée — Łódź, Ærø, Straße", "Creme brulee - Lodz, AEro, Strasse"},
 		{"« oui » “no” ’s", `" oui " "no" 's`},
-		{"日本 ride 👩‍🚴", "ride"},
+		{"日本 ride 👩‍🚴", "?? ride ??"},
+		{"27 °C, ½ Straße, 3 ‰", "27 deg C, 1/2 Strasse, 3 ?"},
+		{"bad \xff byte", "bad ? byte"},
 		{"≤ 120 W × 3 → home", "<= 120 W x 3 -> home"},
 	} {
 		if got := foldASCII(c.in); got != c.want {

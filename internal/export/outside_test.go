@@ -8,6 +8,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"towpath/internal/prescription"
 )
 
 // TestOutsideReaders gives a year in twelve zones, and the hostile texts, to the readers of
@@ -27,15 +29,27 @@ func TestOutsideReaders(t *testing.T) {
 		if safe := cleanLine(text); safe == "" || cell(text) != safe || strings.Contains(text, `\n`) {
 			continue
 		}
-		p := hostile(text)
-		for k := range p.Sessions {
-			p.Sessions[k].Ride, p.Sessions[k].Session = spring().Sessions[k].Ride, spring().Sessions[k].Session
+		for name, block := range map[string]func() *prescription.Prescription{"spring": spring, "autumn": autumn} {
+			p := hostile(block(), text)
+			for k, s := range block().Sessions { // these make the names of files
+				p.Sessions[k].Ride, p.Sessions[k].Session = s.Ride, s.Session
+				if s.Instead != nil {
+					p.Sessions[k].Instead.Place = s.Instead.Place
+				}
+			}
+			for _, e := range p.Block.Events {
+				e.Title = cleanLine(text) // as plan.json, where they take it from, holds it
+			}
+			writeAll(t, filepath.Join(out, fmt.Sprintf("%s-%d", name, i)), bundle(t, p, springFindings(), nil))
 		}
-		writeAll(t, filepath.Join(out, fmt.Sprintf("text-%d", i)), bundle(t, p, springFindings(), nil))
 	}
-	got, err := exec.Command("../../.ci/readers/all", out, "parts").CombinedOutput()
-	if err != nil {
-		t.Errorf("%v\n%s", err, got)
+	p := autumn()
+	p.Block.Athlete.Calendar.AllDay = true
+	writeAll(t, filepath.Join(out, "without-hours"), bundle(t, p, nil, nil))
+	for _, args := range [][]string{{out, "parts"}, {filepath.Join(goldenDir, "autumn")}} {
+		if got, err := exec.Command("../../.ci/readers/all", args...).CombinedOutput(); err != nil {
+			t.Errorf("%v\n%s", err, got)
+		}
 	}
 }
 

@@ -106,12 +106,13 @@ func (x workout) write(w io.Writer, a *plan.Athlete) error {
 	return nil
 }
 
-// lettersOf gives the function that writes text in the letters that a device shows.
+// lettersOf gives the function that writes text in the letters that a device shows. What could not
+// be read is a question mark there: readers drop the sign that stands for it elsewhere.
 func lettersOf(d plan.Device) func(string) string {
 	if d.Plain {
 		return foldASCII
 	}
-	return cleanLine
+	return func(s string) string { return strings.ReplaceAll(cleanLine(s), "\uFFFD", "?") }
 }
 
 // identity tells the workouts of a plan apart.

@@ -74,7 +74,7 @@ func (s Session) InsteadNote() string {
 	}
 	line := fmt.Sprintf("%s instead: %s", upperFirst(There(there.Place)), there.Minutes)
 	if steps := inLine(there.Steps); steps != "" {
-		line += ": " + steps
+		line += ", ridden as " + steps
 	}
 	line = strings.TrimRight(line, ". ") + "."
 	if allowed := AllowedNote(there.Allowed); allowed != "" {
