@@ -166,19 +166,35 @@ func summary(res compile.Result) string {
 	for _, p := range res.Prescriptions {
 		fmt.Fprintf(&b, "%s/%s from %s\n", p.Block.Athlete.Key, p.Block.Key, p.Block.Start)
 		for _, band := range p.Block.Bands {
-			fmt.Fprintf(&b, "band %s from %s: %.1f-%.1f W\n", band.Key, band.From, float64(band.Power.Low), float64(band.Power.High))
+			fmt.Fprintf(&b, "band %s from %s: %.1f-%.1f W", band.Key, band.From, float64(band.Power.Low), float64(band.Power.High))
+			if band.Place != "" {
+				fmt.Fprintf(&b, " %s", band.Place)
+			}
+			b.WriteByte('\n')
 		}
 		for _, w := range p.Weeks {
 			fmt.Fprintf(&b, "week %d %s: asked %s, placed %s %s\n", w.Number, w.Kind, w.Asked, w.Placed, strings.Join(w.Stated, "; "))
 			for _, s := range p.Sessions {
 				if s.Week == w.Number {
 					fmt.Fprintf(&b, "  %s %s %s [%s] %s\n", s.Date, s.Date.Weekday().String()[:3], s.Title, s.Key, s.Place)
+					writeAllowed(&b, s.Allowed)
 					writeSteps(&b, "    ", s.Steps)
+					if s.Instead != nil {
+						fmt.Fprintf(&b, "    or %s: %s\n", s.Instead.Place, s.Instead.Title)
+						writeAllowed(&b, s.Instead.Allowed)
+						writeSteps(&b, "      ", s.Instead.Steps)
+					}
 				}
 			}
 		}
 	}
 	return b.String()
+}
+
+func writeAllowed(b *strings.Builder, allowed []prescription.Allowance) {
+	for _, a := range allowed {
+		fmt.Fprintf(b, "    allowed: %s %s at most %d W\n", a.Name, a.Duration, *a.Power)
+	}
 }
 
 func writeSteps(b *strings.Builder, indent string, steps []prescription.Step) {
@@ -201,6 +217,12 @@ func writeSteps(b *strings.Builder, indent string, steps []prescription.Step) {
 		}
 		if s.Targets.Effort != nil {
 			fmt.Fprintf(b, " effort at most %d", *s.Targets.Effort)
+		}
+		if s.Over != "" {
+			fmt.Fprintf(b, " by %s", s.Over)
+		}
+		if s.AllOut {
+			b.WriteString(" all out")
 		}
 		b.WriteByte('\n')
 	}

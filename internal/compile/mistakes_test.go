@@ -122,7 +122,7 @@ func TestOneMistakeOneMessage(t *testing.T) {
 		// tests and bands
 		{"a reading that cannot be", `lactate = "1.3 mmol/L"`, `lactate = "130 mmol/L"`, "*"},
 		{"no stages", "  stages = [", "  # [", "*"},
-		{"another protocol", "protocol.lactate_step", "protocol.gas_ramp", "band-protocol"},
+		{"another protocol", "protocol.lactate_step", "protocol.talk_test", "band-protocol"},
 		{"a method that is none", "tests = [test.steps]", "tests = [test.steps]\n  method = \"guess\"", "no-threshold"},
 		{"no reading of the laboratory", "tests = [test.steps]", "tests = [test.steps]\n  method = \"lab\"", "no-lab-reading"},
 		{"a ceiling above the threshold", "tests = [test.steps]", "tests = [test.steps]\n  ceiling = \"120 %\"", "out-of-range"},

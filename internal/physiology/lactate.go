@@ -191,6 +191,17 @@ var (
 	GoodErrorShare = Number[units.Share]{Value: 0.06, Kind: Convention, Note: "own choice, no source"}
 	FairErrorWatts = Number[units.Power]{Value: 20, Kind: Convention, Note: "own choice, no source"}
 	FairErrorShare = Number[units.Share]{Value: 0.12, Kind: Convention, Note: "own choice, no source"}
+	// TestsTogether is how many days the tests of one band may lie apart before it is remarked on.
+	TestsTogether = Number[int]{
+		Value: 84, Kind: Convention,
+		Note: "own choice, no source: over twelve weeks the older test tells of another rider",
+	}
+	// LactateGasAgree is how far a threshold from lactate and one from gas exchange may lie apart for
+	// their mean to be used; farther apart the lower one is.
+	LactateGasAgree = Number[units.Power]{
+		Value: 20, Kind: Convention,
+		Note: "own choice, no source: about the error of either",
+	}
 	// CautionUsual and CautionStrict are the standard errors by which the ceiling stays below the
 	// threshold. Neither is a probability: the threshold itself tends to lie above the first rise.
 	CautionUsual = Number[float64]{

@@ -27,6 +27,14 @@ var (
 	NarrowestPowerShare = Number[units.Share]{Value: 0.10, Kind: Convention, Note: "own choice, no source"}
 )
 
+// Riding above the band for a short time, where the coach allows it.
+var (
+	// LongestSprint is how long a step above the band may be for "all out" to be proposed as what
+	// the band should allow; for a longer one UsualAllowance of the ceiling is.
+	LongestSprint  = Number[units.Duration]{Value: 30, Kind: Convention, Note: "own choice, no source: longer efforts all out are tests"}
+	UsualAllowance = Number[units.Share]{Value: 1.10, Kind: Convention, Note: "own choice, no source: a start for the coach to change"}
+)
+
 // Long rides: the first threshold sinks while one rides, so the upper watts are lower.
 var (
 	// LongRideCap is the upper end of long rides, as a share of the threshold: whole from CapWhole.
@@ -105,16 +113,21 @@ var (
 
 // TargetCap is the share of the threshold that the upper end of a power target may have in a ride
 // of this length, given the ceiling's own share; late tells of the part after FreshTime. Below
-// CapFrom it is the ceiling; between CapFrom and CapWhole it falls on a straight line.
-func TargetCap(ride units.Minutes, ceiling units.Share, late bool) units.Share {
+// CapFrom it is the ceiling; between CapFrom and CapWhole it falls on a straight line. own is the
+// coach's share for long rides, which stands in the place of both usual ones; 0 where they hold.
+func TargetCap(ride units.Minutes, ceiling units.Share, late bool, own units.Share) units.Share {
+	long, veryLong := LongRideCap.Value, VeryLongRideCap.Value
+	if own > 0 {
+		long, veryLong = own, own
+	}
 	switch {
 	case late && ride > VeryLongRide.Value:
-		return min(ceiling, VeryLongRideCap.Value)
+		return min(ceiling, veryLong)
 	case ride >= CapWhole.Value:
-		return min(ceiling, LongRideCap.Value)
-	case ride > CapFrom.Value && ceiling > LongRideCap.Value:
+		return min(ceiling, long)
+	case ride > CapFrom.Value && ceiling > long:
 		part := units.Share(ride-CapFrom.Value) / units.Share(CapWhole.Value-CapFrom.Value)
-		return ceiling - units.Share(float64(part)*float64(ceiling-LongRideCap.Value))
+		return ceiling - units.Share(float64(part)*float64(ceiling-long))
 	}
 	return ceiling
 }

@@ -10,19 +10,84 @@ import (
 	"towpath/internal/units"
 )
 
-// bandsOf resolves the bands of an athlete that are in force during a block: the last one that
-// holds on its first day, and those that begin later. The first band reaches back to the start,
-// and so does one that has neither a date nor a test: it holds until a dated one takes over.
+// BandOn is the band in force at a place on d, or nil where there is none. Each place has its own
+// bands, of which the last that has begun holds; where none has, the general bands do, those that
+// name no place. The first general band reaches back to the block's start, and so does the first of
+// a place where no general one is. A session without a place of its own, or in a laboratory, takes
+// the general band, else the one outdoors, else the only one.
+func (b *Block) BandOn(d units.Date, place string) *Band {
+	in, first := b.bandsAt(d, place)
+	if in != nil {
+		return in
+	}
+	general, firstGeneral := b.bandsAt(d, "")
+	if in = cmp.Or(general, firstGeneral, first); in != nil {
+		return in
+	}
+	if place == outdoor || place == indoor {
+		return nil
+	}
+	for _, p := range []string{outdoor, indoor} {
+		if in, first = b.bandsAt(d, p); first != nil {
+			return cmp.Or(in, first)
+		}
+	}
+	return nil
+}
+
+// The places that a band can be for.
+const (
+	outdoor = "outdoor"
+	indoor  = "indoor"
+)
+
+// bandsAt are the last band of a place that has begun by d, and the first one that there is.
+func (b *Block) bandsAt(d units.Date, place string) (last, first *Band) {
+	for _, band := range b.Bands {
+		if band.Place != place {
+			continue
+		}
+		if first == nil {
+			first = band
+		}
+		if band.From <= d {
+			last = band
+		}
+	}
+	return last, first
+}
+
+// bandsOf resolves the bands of an athlete that are in force during a block: of each place the last
+// one that holds on its first day, and those that begin later. The first band reaches back to the
+// start, and so does one that has neither a date nor a test: it holds until a dated one takes over.
 func (r *resolver) bandsOf(a *Athlete, start, end units.Date) []*Band {
 	set := &bandSet{r: r, athlete: a, done: map[string]*Band{}}
-	var all []*Band
+	at := map[string][]*Band{} // by place
 	for _, b := range r.spec.Bands {
 		if r.rides(b.Athlete, a) {
 			if band := set.band(b); band != nil {
-				all = append(all, band)
+				at[band.Place] = append(at[band.Place], band)
 			}
 		}
 	}
+	var in []*Band
+	for _, place := range []string{"", outdoor, indoor} {
+		in = append(in, r.inForce(at[place], start, end, place != "" && at[""] != nil)...)
+	}
+	for _, bands := range at {
+		for _, b := range bands {
+			if b.From.IsZero() {
+				b.From = start
+			}
+		}
+	}
+	slices.SortStableFunc(in, func(x, y *Band) int { return cmp.Compare(x.From, y.From) })
+	return in
+}
+
+// inForce picks those bands of one place that hold on a date of the block. The first one reaches
+// back, unless a general band holds before it.
+func (r *resolver) inForce(all []*Band, start, end units.Date, general bool) (in []*Band) {
 	slices.SortStableFunc(all, func(x, y *Band) int { return cmp.Compare(x.From, y.From) })
 	first := 0
 	for i, b := range all {
@@ -30,20 +95,14 @@ func (r *resolver) bandsOf(a *Athlete, start, end units.Date) []*Band {
 			first = i
 		}
 	}
-	var in []*Band
 	for i, b := range all {
-		if i < first || i > first && b.From > end {
+		if i < first || b.From > end && (i > first || general) {
 			continue
 		}
 		if i > 0 && all[i-1].From == b.From {
 			r.overlappingBands(all[i-1], b)
 		}
 		in = append(in, b)
-	}
-	for _, b := range all {
-		if b.From.IsZero() {
-			b.From = start
-		}
 	}
 	return in
 }
@@ -53,8 +112,12 @@ func (r *resolver) overlappingBands(x, y *Band) {
 	if y.From.IsZero() {
 		when = "both hold from the beginning"
 	}
+	where, more := "", " Where they are for riding outdoors and indoors, write place in each of them, place = \"outdoor\" or place = \"indoor\"."
+	if y.Place != "" {
+		where, more = " at each place", ""
+	}
 	r.add(diag.Error, "bands-overlap", y.Range, fmt.Sprintf("Bands %q and %q %s", x.Key, y.Key, when),
-		"On each date one band holds. Give one of them another date: from = \"…\".", diag.Related{Message: "the other band", Range: x.Range})
+		fmt.Sprintf("On each date one band holds%s. Give one of them another date: from = \"…\".%s", where, more), diag.Related{Message: "the other band", Range: x.Range})
 }
 
 // rides reports whether something that may name an athlete means this one.
@@ -112,12 +175,21 @@ func (s *bandSet) raised(b *spec.Band) *Band {
 	out.Threshold *= factor
 	out.Scale *= units.Share(factor)
 	out.TypedPower, out.TypedHeartRate = diag.Range{}, diag.Range{}
+	out.Place = b.Place.Or(from.Place)
+	s.r.allowances(b, s.athlete, &out)
+	if b.LongRides.Set {
+		out.LongRides = longRides(b)
+	}
 	if b.Leads.Set {
 		out.Leads = leads(b.Leads.V)
 	}
+	moved := "raised"
+	if b.By.V < 0 || out.Place != from.Place {
+		moved = "moved"
+	}
 	out.Origin = diag.Origin{
-		What: fmt.Sprintf("ceiling %.0f W: band %s raised by %s; floor %.0f W and threshold %.0f W by as much, beats and effort as before",
-			float64(out.Power.High), from.Key, b.By.V, float64(out.Power.Low), float64(out.Threshold)),
+		What: fmt.Sprintf("ceiling %.0f W: band %s %s by %s; floor %.0f W and threshold %.0f W by as much, beats and effort as before",
+			float64(out.Power.High), from.Key, moved, b.By.V, float64(out.Power.Low), float64(out.Threshold)),
 		Range: b.By.Range, From: []diag.Origin{from.Origin},
 	}
 	s.r.checkLeads(b, s.athlete, &out)

@@ -26,6 +26,7 @@ func (r *resolver) checkWritten(b *spec.Band) {
 		{"heart_rate_line", b.Line != nil, lineRange(b), len(b.Tests) > 0, "The line goes through the stages of a test: it goes with tests."},
 		{"heart_rate", b.HeartRate.Set, b.HeartRate.Range, !raised, "A band that is raised keeps the heart rates of the band before."},
 		{"rpe", b.Effort.Set, b.Effort.Range, !raised, "A band that is raised keeps the efforts of the band before."},
+		{"long_rides", b.LongRides.Set, b.LongRides.Range, derived || raised || b.Power.Set, "It is a share of the threshold in watts, which this band lacks."},
 	} {
 		if w.set && !w.useful {
 			r.add(diag.Error, "value-without-effect", w.at, fmt.Sprintf("%s changes nothing in band %q", w.name, b.Key), w.why+" Leave it out.")

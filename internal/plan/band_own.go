@@ -12,7 +12,7 @@ import (
 
 // ownBand is a band that is derived from a test, or typed.
 func (r *resolver) ownBand(b *spec.Band, a *Athlete) *Band {
-	out := &Band{Key: b.Key, Range: b.Header, From: b.From.V, Scale: 1, Caution: b.Caution.V}
+	out := &Band{Key: b.Key, Range: b.Header, From: b.From.V, Place: b.Place.V, Scale: 1, Caution: b.Caution.V}
 	if !r.readTests(b, a, out) {
 		return nil
 	}
@@ -26,93 +26,19 @@ func (r *resolver) ownBand(b *spec.Band, a *Athlete) *Band {
 	edges(b, a, out)
 	beats(b, a, out)
 	effort(b, out)
+	r.allowances(b, a, out)
+	out.LongRides = longRides(b)
 	out.Leads = leading(b, a, out)
 	r.checkLeads(b, a, out)
 	return out
 }
 
-// readTests fills in what the band's test says. It is false where the test cannot be used.
-func (r *resolver) readTests(b *spec.Band, a *Athlete, out *Band) bool {
-	if len(b.Tests) > 1 {
-		r.add(diag.Error, "band-tests", b.Tests[1].Range, fmt.Sprintf("Band %q names %d tests", b.Key, len(b.Tests)),
-			"A band is derived from one step test. Name the newest one; the others stay in the plan as history.")
-		return false
+// longRides is the coach's own cap of long rides, nil where the usual ones hold.
+func longRides(b *spec.Band) *Limit[units.Share] {
+	if !b.LongRides.Set {
+		return nil
 	}
-	for _, ref := range b.Tests {
-		t := r.tests[ref.V.Key]
-		if t == nil {
-			return false
-		}
-		if !r.rides(t.Athlete, a) {
-			r.add(diag.Error, "other-athletes-test", ref.Range, fmt.Sprintf("Test %q was ridden by another athlete than band %q is for", t.Key, b.Key),
-				fmt.Sprintf("A band comes from the rider's own test. The band is for %s.", a.Key), diag.Related{Message: "the test", Range: t.Header})
-			return false
-		}
-		if !stepProtocols[t.Protocol.V.Key] {
-			r.add(diag.Error, "band-protocol", ref.Range, fmt.Sprintf("Test %q is a %s: no band is read from one", t.Key, t.Protocol.V.Key),
-				"A band is derived from a lactate step test. From another test, type what it showed: power = \"…\".", diag.Related{Message: "the test", Range: t.Header})
-			return false
-		}
-		reading := r.read(t)
-		if reading.result == nil {
-			return false
-		}
-		out.Result, out.TestDate = reading.result, t.Date.V
-		if b.Line != nil && b.Line.UpTo.Set {
-			out.Result = r.shorterLine(b, reading)
-		}
-		out.Line = out.Result.Line
-		if !r.estimate(b, t, a, out) {
-			return false
-		}
-	}
-	return true
-}
-
-// estimate fills in the band threshold by the band's method.
-func (r *resolver) estimate(b *spec.Band, t *spec.Test, a *Athlete, out *Band) bool {
-	method := b.Method.Or("median_of_three")
-	if method == "lab" {
-		if t.ReadByLab == nil || !t.ReadByLab.FirstThreshold.Set {
-			r.add(diag.Error, "no-lab-reading", place(b.Method, b.Header), fmt.Sprintf("Test %q holds no reading of the laboratory", t.Key),
-				"Write it in the test, read_by_lab { first_threshold = \"…\" }, or leave method out.", diag.Related{Message: "the test", Range: t.Header})
-			return false
-		}
-		out.Estimate = givenThreshold("lab", t.ReadByLab.FirstThreshold.V)
-		out.ThresholdRange = t.ReadByLab.FirstThreshold.Range
-	} else {
-		e, err := out.Result.EstimateBy(method)
-		if err != nil {
-			r.add(diag.Error, "no-threshold", place(b.Method, b.Header), fmt.Sprintf("Test %q gives no first threshold by %s", t.Key, method),
-				err.Error()+" Type the band instead, power = \"…\", or test again.", diag.Related{Message: "the test", Range: t.Header})
-			return false
-		}
-		out.Estimate, out.ThresholdRange = e, place(t.Data, t.Header)
-	}
-	out.Threshold, out.ThresholdKnown = out.Estimate.Power, true
-	return true
-}
-
-// givenThreshold is a threshold that nobody gave an error for: it has that of a single method.
-func givenThreshold(method string, p units.Power) *threshold.Estimate {
-	return &threshold.Estimate{
-		Method: method, Power: p, Quality: "unknown",
-		SE: units.Power(float64(p) * float64(physiology.SingleError.Value)),
-	}
-}
-
-// shorterLine reads a test again with the heart-rate line through the stages that the coach
-// named. What else there is to say of the test was said with the first reading.
-func (r *resolver) shorterLine(b *spec.Band, first *reading) *threshold.Result {
-	steps := first.steps
-	steps.LineUpTo = b.Line.UpTo.V
-	result, _ := threshold.Analyse(steps)
-	if result.Line == nil {
-		r.add(diag.Error, "no-heart-rate-line", b.Line.UpTo.Range, fmt.Sprintf("The stages of test %q up to %s give no line of heart rate over power", first.test.Key, b.Line.UpTo.V),
-			fmt.Sprintf("A line needs %d complete stages with a heart rate, and it must rise. Write a higher power, or leave heart_rate_line out.", physiology.LineStages.Value),
-			diag.Related{Message: "the test", Range: first.test.Header})
-	}
-	return result
+	return &Limit[units.Share]{Value: b.LongRides.V, Written: true, Range: b.LongRides.Range}
 }
 
 // caution is the default: strict for riders whose figures say less.

@@ -81,6 +81,11 @@ func TestBandsInForce(t *testing.T) {
 	fromTest := func(key, test string) *spec.Band {
 		return &spec.Band{Label: spec.Label{Key: key}, Tests: []spec.Value[spec.Ref]{ref("test", test)}}
 	}
+	at := func(key, place string, from units.Date) *spec.Band {
+		b := typed(key, from)
+		b.Place = set(place)
+		return b
+	}
 	tests := []struct {
 		name  string
 		bands []*spec.Band
@@ -103,6 +108,10 @@ func TestBandsInForce(t *testing.T) {
 		{"a raise of all the watts", []*spec.Band{typed("a", 0), raise("b", "a", after(2), -1)}, []string{"a from 2027-03-01"}, []string{"band-without-power"}},
 		{"another athlete's band", []*spec.Band{{Label: spec.Label{Key: "x"}, Athlete: ref("athlete", "b"), Power: watts(90, 120)}, raise("b", "x", after(2), 0)}, nil, []string{"other-athletes-band"}},
 		{"a test that is lost", []*spec.Band{fromTest("tested", "nothing")}, nil, nil},
+		{"one of each place on one day", []*spec.Band{typed("a", 0), at("in", indoor, 0), at("out", outdoor, 0)}, []string{"a from 2027-03-01", "out from 2027-03-01", "in from 2027-03-01"}, nil},
+		{"two of one place on one day", []*spec.Band{at("a", indoor, after(3)), at("b", indoor, after(3))}, []string{"a from 2027-03-04", "b from 2027-03-04"}, []string{"bands-overlap"}},
+		{"the first of each place reaches back", []*spec.Band{at("in", indoor, after(40)), at("out", outdoor, after(50))}, []string{"in from 2027-04-10", "out from 2027-04-20"}, nil},
+		{"one of a place begins after a block that a general one covers", []*spec.Band{typed("a", 0), at("in", indoor, after(40))}, []string{"a from 2027-03-01"}, nil},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -237,9 +246,13 @@ func TestTestsOfABand(t *testing.T) {
 		edit func(*spec.Band, *spec.Test)
 		want string
 	}{
-		{"two tests", func(b *spec.Band, _ *spec.Test) { b.Tests = append(b.Tests, b.Tests[0]) }, "band-tests"},
+		{"one test twice", func(b *spec.Band, _ *spec.Test) { b.Tests = append(b.Tests, b.Tests[0]) }, "band-tests"},
 		{"another athlete's", func(_ *spec.Band, t *spec.Test) { t.Athlete = ref("athlete", "b") }, "other-athletes-test"},
-		{"another protocol", func(_ *spec.Band, t *spec.Test) { t.Protocol = ref("protocol", "gas_ramp") }, "band-protocol"},
+		{"another protocol", func(_ *spec.Band, t *spec.Test) { t.Protocol = ref("protocol", "talk_test") }, "band-protocol"},
+		{"breath gas that nobody read", func(_ *spec.Band, t *spec.Test) { t.Protocol = ref("protocol", "gas_ramp") }, "no-lab-reading"},
+		{"a second threshold alone", func(_ *spec.Band, t *spec.Test) {
+			t.Protocol, t.ReadByLab = ref("protocol", "gas_ramp"), &spec.LabReading{SecondThreshold: on(units.Power(180), 12)}
+		}, "no-lab-reading"},
 		{"no stages", func(_ *spec.Band, t *spec.Test) { t.Stages = nil }, "test-without-data"},
 		{"a file without a line", func(_ *spec.Band, t *spec.Test) { t.Data, t.DataText = set("t.csv"), []byte{} }, "test-file"},
 		{"no such method", func(b *spec.Band, _ *spec.Test) { b.Method = set("guess") }, "no-threshold"},

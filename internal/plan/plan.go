@@ -40,7 +40,7 @@ type Block struct {
 	TakeWhatFits bool        // volume.when_short
 	Tolerance    units.Share // volume.tolerance: how much of a week may be cut
 	totals       totals      // how the weeks were reckoned
-	Bands        []*Band     // in force during the block, by From; the first reaches back to Start
+	Bands        []*Band     // in force during the block, by From; see BandOn
 	Limits       Limits
 	Waivers      []*Waiver
 	VolumeRange  diag.Range
@@ -79,17 +79,6 @@ func (b *Block) Week(number int) *Week {
 		}
 	}
 	return nil
-}
-
-// BandOn is the band in force on d, or nil where there is none.
-func (b *Block) BandOn(d units.Date) *Band {
-	var in *Band
-	for i, band := range b.Bands {
-		if i == 0 || band.From <= d {
-			in = band
-		}
-	}
-	return in
 }
 
 // WeekKind tells loading weeks from recovery weeks.
@@ -371,8 +360,9 @@ type Band struct {
 	// ThresholdKnown is false where Threshold was only derived from the ceiling.
 	ThresholdKnown bool
 	ThresholdRange diag.Range
-	Result         *threshold.Result   // the test's reading; nil for a typed band
-	Estimate       *threshold.Estimate // nil for a typed band
+	Tests          []*TestReading      // what the band is derived from, in order of date; nil for a typed one
+	Result         *threshold.Result   // reading of the newest step test; nil without one
+	Estimate       *threshold.Estimate // of all tests together; nil for a typed band
 	Line           *threshold.HeartRateLine
 	Scale          units.Share                   // raised bands: watts are this times those of the test
 	HeartRate      *units.Range[units.HeartRate] // at floor and ceiling; nil where unknown

@@ -2,10 +2,12 @@ package plan
 
 import (
 	"fmt"
+	"strings"
 
 	"towpath/internal/diag"
 	"towpath/internal/spec"
 	"towpath/internal/threshold"
+	"towpath/internal/units"
 )
 
 // reading is a test with what was read from it; result is nil where that was refused.
@@ -16,8 +18,67 @@ type reading struct {
 	diags  diag.List // said again for each block that uses the test, so that each is held back
 }
 
+// TestReading is what one test says for a band.
+type TestReading struct {
+	Key      string
+	Date     units.Date
+	Protocol string
+	Range    diag.Range          // where its figures stand, for origins
+	Result   *threshold.Result   // nil where only the laboratory read it
+	Estimate *threshold.Estimate // first threshold by the band's method, or as the laboratory read it
+	Lab      *LabReading         // nil where the plan holds none
+}
+
+// LabReading is what the laboratory itself read from a test; zero where it did not. Apart from a
+// first threshold that a band's method asks for, or that a test with gas exchange gives, it is shown
+// beside our own readings and nothing is made of it.
+type LabReading struct {
+	Method                            string
+	First, Second, Peak               units.Power
+	FirstBeats, SecondBeats, MaxBeats units.HeartRate
+}
+
+// String says it in one line.
+func (l *LabReading) String() string {
+	var parts []string
+	point := func(name string, p units.Power, h units.HeartRate) {
+		switch {
+		case p > 0 && h > 0:
+			parts = append(parts, fmt.Sprintf("%s %s at %s", name, p, h))
+		case p > 0:
+			parts = append(parts, name+" "+p.String())
+		case h > 0:
+			parts = append(parts, fmt.Sprintf("%s at %s", name, h))
+		}
+	}
+	point("first threshold", l.First, l.FirstBeats)
+	point("second threshold", l.Second, l.SecondBeats)
+	point("peak", l.Peak, 0)
+	if l.MaxBeats > 0 {
+		parts = append(parts, "maximum "+l.MaxBeats.String())
+	}
+	said := "the laboratory read: " + strings.Join(parts, ", ")
+	if l.Method != "" {
+		said += " (" + l.Method + ")"
+	}
+	return said
+}
+
+func labReading(l *spec.LabReading) *LabReading {
+	if l == nil {
+		return nil
+	}
+	return &LabReading{
+		Method: l.Method.V, First: l.FirstThreshold.V, Second: l.SecondThreshold.V, Peak: l.PeakPower.V,
+		FirstBeats: l.HeartRate.V, SecondBeats: l.SecondHeartRate.V, MaxBeats: l.MaximumHeartRate.V,
+	}
+}
+
 // stepProtocols are the protocols whose data is a table of stages with lactate.
 var stepProtocols = map[string]bool{"lactate_step": true, "lactate_step_submaximal": true}
+
+// gasProtocol is the protocol of which the laboratory's first threshold joins one from lactate.
+const gasProtocol = "gas_ramp"
 
 // read analyses a step test, once.
 func (r *resolver) read(t *spec.Test) *reading {

@@ -178,11 +178,11 @@ func TestDatesOfABlock(t *testing.T) {
 	}
 	b.Bands = []*Band{{Key: "x", From: march.Add(5)}, {Key: "y", From: march.Add(9)}}
 	for day, want := range map[int]string{0: "x", 8: "x", 9: "y", 100: "y"} {
-		if got := b.BandOn(march.Add(day)); got.Key != want {
+		if got := b.BandOn(march.Add(day), ""); got.Key != want {
 			t.Errorf("day %d: got %s, want %s", day, got.Key, want)
 		}
 	}
-	if (&Block{}).BandOn(march) != nil {
+	if (&Block{}).BandOn(march, "") != nil {
 		t.Error("a band out of nothing")
 	}
 }

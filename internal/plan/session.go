@@ -53,6 +53,8 @@ func steps(in []spec.Step) []Step {
 		switch {
 		case s.Repeat != nil:
 			step.Repeat = &Repeat{Times: s.Repeat.Times.V, Fill: s.Repeat.Fill, Rising: s.Repeat.Rising.V, Steps: steps(s.Repeat.Steps)}
+		case s.Over.Set:
+			step.Target, step.Over = Over, s.Over.V
 		case s.AllOut.V:
 			step.Target = AllOut
 		case s.Below:
@@ -71,7 +73,7 @@ func steps(in []spec.Step) []Step {
 
 // highest is the highest position in the band that a session asks for; steps below the band
 // count as 0. A share of the threshold above the usual floor counts as the middle of the band,
-// and so does a step without a target.
+// and so does a step without a target; an allowance lies above all of it.
 func highest(steps []Step) units.Share {
 	var top units.Share
 	for _, s := range steps {
@@ -84,6 +86,8 @@ func highest(steps []Step) units.Share {
 			top = max(top, physiology.BandMiddle.Value)
 		case s.Target == Free:
 			top = max(top, physiology.BandMiddle.Value)
+		case s.Target == Over:
+			top = 1
 		}
 	}
 	return top

@@ -19,7 +19,9 @@ type cost struct {
 // load predicts what a session costs; the steps are those of the pieces. Work is unknown where a
 // step has no watts; the training impulse where the heart rate cannot be expected, the resting or
 // maximal heart rate or the sex is unknown, or heart rate means nothing for this rider. A heart
-// rate that the band's line puts above the maximum counts as the maximum.
+// rate that the band's line puts above the maximum counts as the maximum. Seconds that an allowance
+// lets the rider go all out are reckoned like riding at the ceiling: what they cost beyond it is
+// small, and nobody can tell it beforehand.
 func (a *aim) load(laid []piece, steps []Step, maximal bool) Load {
 	c := &cost{aim: a}
 	c.add(laid, steps, 1)
@@ -44,7 +46,7 @@ func (c *cost) add(laid []piece, steps []Step, times int) {
 			continue
 		}
 		easy := s.Role != Work || c.below(&laid[i])
-		for _, part := range parts(s) {
+		for _, part := range c.parts(s) {
 			c.addWork(part, times)
 			c.addImpulse(s, part, easy, times)
 		}
@@ -59,8 +61,12 @@ type part struct {
 
 // parts cuts a ramp into stretches at the power of their middle; other steps are one part. A
 // falling ramp costs what the rising one does.
-func parts(s *Step) []part {
+func (c *cost) parts(s *Step) []part {
 	p := s.Targets.Power
+	if s.Over != "" && s.AllOut && c.hasPower() {
+		top := float64(c.band.Power.High)
+		return []part{{s.Duration, &Three[float64]{top, top, top}}}
+	}
 	if p == nil {
 		return []part{{length: s.Duration}}
 	}
@@ -115,7 +121,7 @@ func (c *cost) addImpulse(s *Step, p part, easy bool, times int) {
 // band. An easy step, one below the floor or beside the work, is then expected between half-way up
 // from rest to the floor, and the floor.
 func (c *cost) beats(s *Step, p part, easy bool) (h Three[float64], ok bool) {
-	if !c.athlete.HeartRate.Usable || c.band == nil || s.AllOut || s.Kind == Open {
+	if !c.athlete.HeartRate.Usable || c.band == nil || s.Over == "" && (s.AllOut || s.Kind == Open) {
 		return h, false
 	}
 	if p.watts != nil {

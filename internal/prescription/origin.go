@@ -55,6 +55,9 @@ func (a *aim) powerOrigin(p *piece, w units.Range[int], upper units.Power, widen
 func (a *aim) capOrigin(late bool) diag.Origin {
 	share := units.Share(math.Round(float64(a.cap(late)/a.band.Threshold)*1000) / 1000)
 	n := physiology.LongRideCap
+	if own := a.band.LongRides; own != nil {
+		return diag.Origin{What: fmt.Sprintf("in a ride of %s at most %s of the threshold: the coach allows %s in long rides", a.minutes, share, own.Value), Range: own.Range}
+	}
 	o := diag.Origin{What: fmt.Sprintf("in a ride of %s at most %s of the threshold: it sinks while one rides; how far is our reading", a.minutes, share), SourceKey: n.Source}
 	if late && a.minutes > physiology.VeryLongRide.Value {
 		o.What = fmt.Sprintf("after the first %s of a ride over %s at most %s of the threshold: it sinks while one rides; how far is our reading", physiology.FreshTime.Value, physiology.VeryLongRide.Value, share)

@@ -3,7 +3,6 @@ package prescription
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 
 	"towpath/internal/diag"
@@ -48,7 +47,7 @@ type lowering struct {
 	block   *plan.Block
 	athlete *plan.Athlete
 	taken   map[string]bool // keys in use
-	faults  shortages
+	faults  faults
 }
 
 // session lowers one session.
@@ -75,19 +74,29 @@ func (l *lowering) session(in *schedule.Session) Session {
 	s := in.Session
 	out.Session, out.Name, out.Why, out.Feel, out.IfWrong, out.Stop = s.Key, s.Title, s.Purpose, s.Feel, s.IfWrong, s.Stop
 	out.Test, out.Maximal = s.Protocol, s.Protocol && s.Maximal
-	out.Band = l.bandOf(s, in.Date)
-
-	a := newAim(out.Band, l.athlete, in.Minutes, s)
-	laid, short := l.lay(in, a)
-	if short > 0 {
+	instead := l.instead(in, out)
+	if short := l.fill(&out, in); short > 0 {
 		l.faults.add(in, short)
 	}
+	out.Instead = instead
+	return out
+}
+
+// fill gives a session, of which place and minutes are settled, its band, steps and targets. short
+// is the time that its steps need where the minutes are too few for them, else 0.
+func (l *lowering) fill(out *Session, in *schedule.Session) (short units.Duration) {
+	s := in.Session
+	out.Band = l.bandOf(s, in.Date, out.Place)
+	l.check(in, out)
+	a := newAim(out.Band, l.athlete, out.Minutes, s)
+	laid, short := l.lay(in, a)
 	for i := range laid {
 		out.Steps = append(out.Steps, a.step(&laid[i]))
 	}
 	out.Targets = together(out.Steps, s.Range)
 	out.Leads = leading(a.leads, out.Targets)
-	allowances(&out)
+	allowances(out)
+	out.Allowed = a.allowed(out.Place)
 	if short == 0 {
 		out.Load = a.load(laid, out.Steps, out.Maximal)
 	}
@@ -96,15 +105,37 @@ func (l *lowering) session(in *schedule.Session) Session {
 		shown = words.Targets{} // the stages of a test say nothing in a title
 	}
 	out.Title = words.Title(out.Minutes, out.Name, shown, out.Leads)
-	return out
+	return short
 }
 
-// bandOf is the band in force, or the block's first for a test that keeps its watts.
-func (l *lowering) bandOf(s *plan.Session, d units.Date) *plan.Band {
-	if s.KeepsWatts && len(l.block.Bands) > 0 {
-		return l.block.Bands[0]
+// instead is the session at the other place that its day has, as long as that place allows. A test
+// has none: it is to be compared with others at its place.
+func (l *lowering) instead(in *schedule.Session, at Session) *Session {
+	day := l.athlete.DayOn(in.Date)
+	if at.Test || day.OrLimit == 0 || in.Given != nil && in.Given.Apart {
+		return nil
 	}
-	return l.block.BandOn(d)
+	switch at.Place {
+	case day.Place:
+		at.Place, at.Minutes = day.OrPlace, min(at.Minutes, day.OrLimit)
+	case day.OrPlace:
+		at.Place, at.Minutes = day.Place, min(at.Minutes, day.Limit)
+	default:
+		return nil
+	}
+	if at.Minutes < physiology.MinimumRide.Value || l.fill(&at, in) > 0 {
+		return nil // what is left is no ride of this kind
+	}
+	at.Load = Load{}
+	return &at
+}
+
+// bandOf is the band in force at a place, or the first one there for a test that keeps its watts.
+func (l *lowering) bandOf(s *plan.Session, d units.Date, place string) *plan.Band {
+	if s.KeepsWatts {
+		d = l.block.Start
+	}
+	return l.block.BandOn(d, place)
 }
 
 // lay lays the session's steps out over its minutes.
@@ -112,7 +143,7 @@ func (l *lowering) lay(in *schedule.Session, a *aim) (laid []piece, short units.
 	s := in.Session
 	laid = pieces(s.Steps, roles(s.Steps))
 	laid = repeatStages(laid, earlierStages(in.Given))
-	laid, short = layOut(laid, in.Minutes.Duration(), s.Protocol)
+	laid, short = layOut(laid, a.minutes.Duration(), s.Protocol)
 	if short > 0 {
 		return nil, short
 	}
@@ -121,7 +152,7 @@ func (l *lowering) lay(in *schedule.Session, a *aim) (laid []piece, short units.
 		threshold = a.band.Threshold
 	}
 	laid = writeOutStages(laid, threshold)
-	if !s.Protocol && in.Minutes > physiology.VeryLongRide.Value && a.hasPower() {
+	if !s.Protocol && a.minutes > physiology.VeryLongRide.Value && a.hasPower() {
 		laid = splitAt(laid, physiology.FreshTime.Value.Duration(), a.sinks)
 	}
 	return laid, 0
@@ -157,6 +188,9 @@ func (a *aim) step(p *piece) Step {
 	}
 	out.Targets = a.targets(p)
 	out.AllOut = p.step.Target == plan.AllOut
+	if allowed, ok := a.over(p.step); ok {
+		out.Over, out.AllOut = allowed.Name, allowed.AllOut
+	}
 	switch {
 	case p.step.Rising || p.step.Falling:
 		out.Kind, out.Falling = Ramp, p.step.Falling
@@ -173,11 +207,17 @@ func (a *aim) step(p *piece) Step {
 }
 
 // together gives the targets of all work steps together: from the lowest to the highest power
-// and heart rate, and the highest cap.
+// and heart rate, and the highest cap. What is ridden by an allowance is left out, unless there is
+// nothing else.
 func together(steps []Step, at diag.Range) (t Targets) {
 	var powers, beats, efforts origins
+	inBand := false
+	eachWork(steps, func(s *Step) { inBand = inBand || s.Over == "" })
 	eachWork(steps, func(s *Step) {
 		of := s.Targets
+		if inBand && s.Over != "" {
+			return
+		}
 		powers.add(of.PowerOrigin)
 		beats.add(of.HeartRateOrigin)
 		efforts.add(of.EffortOrigin)
@@ -262,56 +302,4 @@ func inBand(steps []plan.Step) bool {
 		}
 	}
 	return true
-}
-
-// shortages gathers the sessions that are too short, one diagnostic for each cause.
-type shortages struct{ all []shortage }
-
-type shortage struct {
-	in    *schedule.Session
-	need  units.Duration
-	count int
-}
-
-func (f *shortages) add(in *schedule.Session, need units.Duration) {
-	for i := range f.all {
-		if s := &f.all[i]; s.in.Session == in.Session && place(s.in) == place(in) {
-			s.count++
-			return
-		}
-	}
-	at := *in
-	f.all = append(f.all, shortage{in: &at, need: need, count: 1})
-}
-
-// place is the text that gave the session its minutes.
-func place(in *schedule.Session) diag.Range {
-	switch {
-	case in.Given != nil:
-		return in.Given.Range
-	case in.Ride != nil:
-		return in.Ride.Range
-	}
-	return in.Session.Range
-}
-
-func (f *shortages) list() (out diag.List) {
-	for _, s := range f.all {
-		need := units.Minutes(math.Ceil(float64(s.need) / float64(units.Minutes(1).Duration())))
-		d := diag.Diagnostic{
-			Code: "session-too-short", Severity: diag.Error, Subject: place(s.in),
-			Summary: fmt.Sprintf("%s on %s has %s; its steps need %s", s.in.Session.Title, s.in.Date, s.in.Minutes, need),
-			Detail: fmt.Sprintf("Give it %s or more, or shorten its steps. A warm-up and a cool-down were already shortened as far as they go.",
-				need),
-			Related: []diag.Related{{Message: "the steps", Range: s.in.Session.Range}},
-		}
-		if s.in.Session.Protocol {
-			d.Detail = fmt.Sprintf("Give the test %s or more: minutes = \"%s\". The steps of a test are never shortened.", need, need)
-		}
-		if s.count > 1 {
-			d.Detail += fmt.Sprintf(" The same holds for %d more.", s.count-1)
-		}
-		out.Add(d)
-	}
-	return out
 }

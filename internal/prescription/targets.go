@@ -52,8 +52,8 @@ func (a *aim) targets(p *piece) Targets {
 		return t
 	}
 	t.Power, t.PowerOrigin = a.power(p)
-	if a.band == nil || a.beyond {
-		return t // a test that leaves the band has its watts, and nothing that would hold it back
+	if a.band == nil || a.beyond || p.step.Target == plan.Over {
+		return t // what leaves the band has its watts, and nothing that would hold it back
 	}
 	t.HeartRate, t.HeartRateOrigin = a.heartRate(p)
 	t.Effort, t.EffortOrigin = a.effort(p, a.fresh(p, t.Power))
@@ -84,6 +84,9 @@ func (a *aim) power(p *piece) (*units.Range[int], *diag.Origin) {
 	}
 	if !a.hasPower() {
 		return nil, nil
+	}
+	if p.step.Target == plan.Over {
+		return a.overPower(p)
 	}
 	ends, ceiling := a.watts(p)
 	w := inwards(ends, ceiling)
@@ -128,7 +131,11 @@ func (a *aim) cap(late bool) units.Power {
 	if b.Threshold <= 0 {
 		return b.Power.High
 	}
-	share := physiology.TargetCap(a.minutes, units.Share(b.Power.High/b.Threshold), late)
+	var own units.Share
+	if b.LongRides != nil {
+		own = b.LongRides.Value
+	}
+	share := physiology.TargetCap(a.minutes, units.Share(b.Power.High/b.Threshold), late, own)
 	return min(b.Power.High, units.Power(float64(share)*float64(b.Threshold)))
 }
 
