@@ -3,6 +3,7 @@ package rules
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"towpath/internal/diag"
 	"towpath/internal/plan"
@@ -13,9 +14,10 @@ import (
 var bandCeiling = Rule{
 	Code:  "band-ceiling",
 	Title: "A target lies above the band",
-	Why: "A low-intensity block is what its ceiling makes of it. Nothing but a test rises above the band; " +
+	Why: "A low-intensity block is what its ceiling makes of it. Nothing but a test, or what the coach allows in the band, rises above it; " +
 		"a step that is written as a share of the threshold can, because the ceiling lies below the threshold by a part of its error.",
-	Mend:     "Write the step as a position in the band, position = \"67-100 %\", or a smaller share of the threshold.",
+	Mend: "Write the step as a position in the band, position = \"67-100 %\", or a smaller share of the threshold. " +
+		"Where it is meant, allow it in the band, over = \"climbs: 3 min, 115 %\": then steps up to that time and those watts are accepted.",
 	Default:  "Error; it cannot be waived.",
 	Evidence: "By definition of the band.",
 	check:    checkBandCeiling,
@@ -28,6 +30,9 @@ func checkBandCeiling(p *prescription.Prescription) (out []finding) {
 			continue
 		}
 		out = append(out, aboveCeiling(s, s.Steps)...)
+		if s.Instead != nil && s.Instead.Band != nil && s.Instead.Band != s.Band {
+			out = append(out, aboveCeiling(s.Instead, s.Instead.Steps)...)
+		}
 	}
 	return out
 }
@@ -41,7 +46,7 @@ func aboveCeiling(s *prescription.Session, steps []prescription.Step) (out []fin
 			continue
 		}
 		w, ceiling := step.Targets.Power, float64(s.Band.Power.High)
-		if w == nil || float64(w.High) <= ceiling+slack {
+		if w == nil || float64(w.High) <= ceiling+slack || covered(s.Band, step) {
 			continue
 		}
 		out = append(out, finding{
@@ -53,6 +58,13 @@ func aboveCeiling(s *prescription.Session, steps []prescription.Step) (out []fin
 		})
 	}
 	return out
+}
+
+// covered reports whether an allowance of the band covers a step: as short, and as few watts.
+func covered(b *plan.Band, step *prescription.Step) bool {
+	return slices.ContainsFunc(b.Allowances, func(a plan.Allowance) bool {
+		return step.Duration <= a.Duration && (a.AllOut || float64(step.Targets.Power.High) <= float64(a.Power)+slack)
+	})
 }
 
 // lower says what keeps a step inside the band.

@@ -26,10 +26,12 @@ var bandJump = Rule{
 
 func checkBandJump(p *prescription.Prescription) (out []finding) {
 	most := physiology.BandJump.Value
-	for i, b := range p.Block.Bands {
-		before := b.Raises
-		if i > 0 {
-			before = p.Block.Bands[i-1]
+	last := map[string]*plan.Band{} // by place: what another meter reads elsewhere is no rise
+	for _, b := range p.Block.Bands {
+		before := last[b.Place]
+		last[b.Place] = b
+		if before == nil && b.Raises != nil && b.Raises.Place == b.Place {
+			before = b.Raises
 		}
 		if before == nil || b.Power.High <= 0 || before.Power.High <= 0 || tested(b, before) {
 			continue

@@ -43,6 +43,7 @@ var All = []Rule{
 	restBeforeTest,
 	bandCeiling,
 	bandJump,
+	durabilityCap,
 	screeningMissing,
 	narrowTarget,
 	unusedWaiver,
