@@ -36,6 +36,17 @@ func TestBandCeiling(t *testing.T) {
 	}
 	test := session(1, step(150, 150))
 	test.Test = true
+	// 115 % of 133.6 W are 153.6 W, for three minutes; sprints are all out.
+	allowing := func(minutes units.Minutes, high int, instead *prescription.Session) prescription.Session {
+		work := step(120, high)
+		work.Duration = minutes.Duration()
+		s := session(1, work)
+		s.Band.Allowances = []plan.Allowance{{Name: "sprints", Duration: 10, AllOut: true}, {Name: "climbs", Duration: 180, Share: 1.15, Power: 153.64}}
+		s.Instead = instead
+		return s
+	}
+	gym := session(1, step(120, 128))
+	gym.Band = typedBand(95, 127)
 	tests := []struct {
 		name     string
 		sessions []prescription.Session
@@ -46,6 +57,10 @@ func TestBandCeiling(t *testing.T) {
 		{"in a repeat", []prescription.Session{session(1, prescription.Step{Kind: prescription.Rounds, Times: 3, Steps: []prescription.Step{step(120, 140)}})}, []seen{{isError, `Step "work" of Firm asks for 140 W, above the ceiling of 133 W`, []int{1}, stepLine}}},
 		{"one step in many weeks is one finding", []prescription.Session{session(1, step(120, 140)), session(2, step(120, 140)), session(4, step(120, 140))}, []seen{{isError, `Step "work" of Firm asks for 140 W, above the ceiling of 133 W; 2 more in weeks 2 and 4`, []int{1, 2, 4}, stepLine}}},
 		{"tests may", []prescription.Session{test}, nil},
+		{"what the band allows", []prescription.Session{allowing(3, 153, nil)}, nil},
+		{"longer than the band allows", []prescription.Session{allowing(4, 153, nil)}, []seen{{isError, `Step "work" of Firm asks for 153 W, above the ceiling of 133 W`, []int{1}, stepLine}}},
+		{"more than the band allows", []prescription.Session{allowing(3, 154, nil)}, []seen{{isError, `Step "work" of Firm asks for 154 W, above the ceiling of 133 W`, []int{1}, stepLine}}},
+		{"at the other place", []prescription.Session{allowing(3, 153, &gym)}, []seen{{isError, `Step "work" of Firm asks for 128 W, above the ceiling of 127 W`, []int{1}, stepLine}}},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -75,6 +90,10 @@ func TestBandJump(t *testing.T) {
 		b.Key, b.Range = key, line(at)
 		return b
 	}
+	indoors := func(b *plan.Band) *plan.Band {
+		b.Place = "indoor"
+		return b
+	}
 	first := typedBand(100, 130)
 	tests := []struct {
 		name  string
@@ -89,6 +108,8 @@ func TestBandJump(t *testing.T) {
 		{"a new test", []*plan.Band{tested(typedBand(100, 130), start.Add(-60)), tested(typedBand(120, 150), start)}, nil},
 		{"the old test again", []*plan.Band{tested(typedBand(100, 130), start), tested(renamed(typedBand(120, 150), "again", growthLine), start)}, []seen{{isError, `Band "again" rises by 15 % over band "spring" without a new test`, nil, growthLine}}},
 		{"a fall", []*plan.Band{first, renamed(typedBand(80, 100), "lower", growthLine)}, nil},
+		{"another meter indoors reads more", []*plan.Band{first, indoors(raised(first, 0.09))}, nil},
+		{"a leap indoors, with another band between", []*plan.Band{indoors(typedBand(100, 130)), first, indoors(renamed(typedBand(110, 140), "typed", growthLine))}, []seen{{isError, `Band "typed" rises by 8 % over band "spring" without a new test`, nil, growthLine}}},
 		{"the first band of the block may raise one that came before", []*plan.Band{raised(first, 0.07)}, []seen{{isError, `Band "later" rises by 7 % over band "spring" without a new test`, nil, stepLine}}},
 	}
 	for _, tt := range tests {
@@ -161,4 +182,47 @@ func TestNarrowTargetOfAProtocol(t *testing.T) {
 	list := check(t, narrowTarget, p, seen{isWarning, `Step "hold" of Lactate step test is 5 W wide: 150-155 W; 1 more in week 2`, []int{1, 2}, stepLine})
 	details(t, list, "here 12.4 W", "Write 142-155 W or wider")
 	fixed(t, list, stepLine, "")
+}
+
+func TestDurabilityCap(t *testing.T) {
+	t.Parallel()
+	// The ceiling is 95 % of the threshold.
+	session := func(minutes units.Minutes, share units.Share) prescription.Session {
+		s := prescription.Session{Name: "Long", Minutes: minutes, Week: 1, Date: start, Band: typedBand(100, 133)}
+		s.Targets.Power = &units.Range[int]{Low: 100, High: 120}
+		if share > 0 {
+			s.Band.LongRides = &plan.Limit[units.Share]{Value: share, Written: true, Range: line(bandLine)}
+		}
+		return s
+	}
+	indoors := session(150, 0)
+	there := session(140, 0.92)
+	indoors.Instead = &there
+	test := session(150, 0.95)
+	test.Test = true
+	long := func(of, share string) []seen {
+		return []seen{{isWarning, "Long of " + of + " on " + start.String() + " may be ridden at " + share + " of the threshold", []int{1}, bandLine}}
+	}
+	for _, tt := range []struct {
+		name    string
+		session prescription.Session
+		want    []seen
+	}{
+		{"as usual", session(240, 0), nil},
+		{"the usual share, typed", session(170, 0.90), nil},
+		{"more", session(135, 0.91), long("2 h 15 min", "91 %")},
+		{"not yet long", session(130, 0.91), nil},
+		{"over three hours the usual share is lower", session(185, 0.90), long("3 h 5 min", "90 %")},
+		{"the second usual share", session(185, 0.85), nil},
+		{"never above the ceiling", session(150, 0.99), long("2 h 30 min", "95 %")},
+		{"at the other place", indoors, long("2 h 20 min", "92 %")},
+		{"a test has no cap", test, nil},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			t.Parallel()
+			p := blockOf("- - - - - - -")
+			p.Sessions = []prescription.Session{tt.session}
+			check(t, durabilityCap, p, tt.want...)
+		})
+	}
 }

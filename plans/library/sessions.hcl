@@ -166,6 +166,44 @@ session "upper_third" {
   }
 }
 
+# Only for riders whose band allows it: over = "sprints: 10 s, all out".
+session "short_sprints" {
+  title    = "Short sprints"
+  purpose  = "A few seconds of full speed in an easy ride, so that the legs do not forget it. Too short to tire."
+  feel     = "Each one quick and clean, then minutes so easy that you have forgotten it before the next."
+  if_wrong = "Cold, wet, or no clear road: leave them out and ride easily. A sore knee or back, or legs that do not want to: stop sprinting for today."
+  at_least = "50 min"
+  at_most  = "2 h"
+  usual    = "75 min"
+
+  step "warm_up" {
+    duration     = "15 min"
+    shape        = "rising"
+    of_threshold = "50-70 %"
+  }
+  repeat {
+    times = 6
+
+    step "sprint" {
+      duration = "8 s"
+      over     = "sprints"
+      note     = "seated or standing, only where the road is straight and clear and nobody is near"
+    }
+    step "easy" {
+      duration = "3 min 52 s"
+      position = "below"
+    }
+  }
+  step "work" {
+    duration = "fill"
+    position = "0-50 %"
+  }
+  step "cool_down" {
+    duration = "5 min"
+    position = "below"
+  }
+}
+
 session "group_ride" {
   title    = "Group ride"
   purpose  = "Company. Sit in, take short turns, let gaps go."

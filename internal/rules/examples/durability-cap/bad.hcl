@@ -1,0 +1,45 @@
+# Long rides may go up to the ceiling, as if the first hour lasted all day.
+language = 1
+id       = "d4rk7w2n"
+
+athlete "ilse" {
+  recent  = ["5 h 50 min", "6 h", "5 h 45 min", "6 h"]
+  longest = "2 h 20 min"
+
+  screening {
+    on     = "2027-01-20"
+    allows = "easy riding only"
+  }
+
+  days {
+    tuesday  = "75 min"
+    thursday = "75 min"
+    saturday = "3 h"
+    sunday   = "90 min"
+  }
+}
+
+band "spring" {
+  power      = "104-137 W"
+  threshold  = "144 W"
+  long_rides = "95 %"
+}
+
+block "spring" {
+  start = "2027-03-01"
+  weeks = 4
+
+  volume {
+    first  = "6 h"
+    growth = "10 min"
+  }
+  recovery { weeks = [4] }
+
+  ride "long" {
+    session  = session.long_ride
+    per_week = 1
+    share    = "40 %"
+    days     = ["saturday"]
+  }
+  ride "steady" { session = session.steady }
+}
