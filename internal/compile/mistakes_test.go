@@ -149,7 +149,7 @@ func TestOneMistakeOneMessage(t *testing.T) {
 		{"a first week of nothing", `first  = "4 h 45 min"`, `first = "4 min"`, "first-week-empty"},
 		{"a test on a closed day", `day      = "tuesday"`, `day = "monday"`, "day-too-short"},
 		{"a pin on a test day", `sunday = {`, `tuesday = {`, "day-taken"},
-		{"pins that overlap", `sunday = { ride = "steady", minutes = "75 min" }`, `saturday = [{ ride = "steady", minutes = "45 min" }, { ride = "steady", minutes = "45 min" }]`, "day-taken"},
+		{"pins that overlap", `sunday = { ride = "steady", minutes = "75 min" }`, `saturday = [{ ride = "steady", minutes = "45 min", at = "09:30" }, { ride = "steady", minutes = "45 min", at = "10:00" }]`, "day-taken"},
 		{"pins that fill more than the day", `sunday = { ride = "steady", minutes = "75 min" }`, `saturday = [{ ride = "steady", minutes = "2 h", at = "07:00" }, { ride = "steady", minutes = "2 h", at = "12:00" }]`, "day-too-short"},
 		{"a week that does not fit", `note   = "Flat roads."`, `hours = "12 h"`, "week-does-not-fit"},
 		{"a waiver without use", `note   = "Flat roads."` + "\n", "note = \"Flat roads.\"\n  }\n  waive \"long-share\" {\n    reason = \"Because.\"\n  }\n  week \"3\" {\n", "unused-waiver"},
@@ -192,7 +192,7 @@ func TestTwoMistakesTwoMessages(t *testing.T) {
 		{"in two blocks", []string{`longest `, `longst `, "session.long_ride", "session.long_rid"}, []string{"unknown-name", "unknown-reference"}},
 		{"a value and a day", []string{`"60 %"`, `60`, `day      = "tuesday"`, `day = "monday"`}, []string{"wrong-unit", "day-too-short"}},
 		{"a reading and a day", []string{`lactate = "1.3 mmol/L"`, `lactate = "130 mmol/L"`, `day      = "tuesday"`, `day = "monday"`}, []string{"*", "day-too-short"}},
-		{"two pins", []string{`note   = "Flat roads."`, `saturday = [{ ride = "steady", minutes = "45 min" }, { ride = "steady", minutes = "45 min" }]`, `sunday = {`, `tuesday = {`}, []string{"day-taken", "day-taken"}},
+		{"two pins", []string{`note   = "Flat roads."`, `saturday = [{ ride = "steady", minutes = "45 min", at = "09:30" }, { ride = "steady", minutes = "45 min", at = "10:00" }]`, `sunday = {`, `tuesday = {`}, []string{"day-taken", "day-taken"}},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

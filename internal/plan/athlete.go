@@ -3,7 +3,6 @@ package plan
 import (
 	"errors"
 	"fmt"
-	"slices"
 	"time"
 
 	"towpath/internal/diag"
@@ -12,8 +11,9 @@ import (
 	"towpath/internal/zone"
 )
 
-// athlete resolves who rides, for a block that starts on a date. Days without an entry are closed.
-func (r *resolver) athlete(a *spec.Athlete, start units.Date) *Athlete {
+// athlete resolves who rides, for the dates of a block from start to end, which has fixed rides of
+// its own. Days without an entry are closed.
+func (r *resolver) athlete(a *spec.Athlete, start, end units.Date, rides []*spec.Fixed) *Athlete {
 	out := &Athlete{
 		Key: a.Key, Name: a.Name.Or(a.Key), Range: a.Header,
 		Born: a.Born.V, Sex: a.Sex.V, Mass: a.Mass.V, Zone: a.TimeZone.V,
@@ -21,7 +21,8 @@ func (r *resolver) athlete(a *spec.Athlete, start units.Date) *Athlete {
 		RecentUntil: a.RecentUntil.Or(start.Add(-1)), RecentRange: a.Header,
 		Longest: a.Longest.V.Minutes(), LongestRange: place(a.Longest, a.Header),
 		PowerMeter: a.PowerMeter.Or(true), ByClinician: a.ByClinician.V,
-		Exceptions: map[units.Date]Day{},
+		Exceptions: r.exceptions(a, start, end), Rostered: r.rostered(a, start, end),
+		Travels: r.travels(a), Other: other(a.Other), Device: device(a.Device), Calendar: calendar(a.Calendar),
 	}
 	for _, week := range a.Recent {
 		out.Recent = append(out.Recent, week.V.Minutes())
@@ -44,56 +45,25 @@ func (r *resolver) athlete(a *spec.Athlete, start units.Date) *Athlete {
 	for i, d := range a.Days {
 		out.Days[i] = day(d, a.DaysBlock)
 	}
-	for _, on := range a.On {
-		out.Exceptions[on.Date.V] = day(on.Day, on.Date.Range)
-	}
-	r.checkAthlete(a, out)
+	r.checkZones(a)
+	r.checkDays(a, out, start, end, rides)
 	return out
 }
 
-func day(v spec.Value[spec.Day], header diag.Range) Day {
-	d := Day{Start: v.V.Start, Place: v.V.Place, Easy: v.V.Easy, Range: place(v, header)}
-	if v.Set && !v.V.Closed {
-		d.Limit, d.OrLimit, d.OrPlace = v.V.Limit, v.V.OrLimit, v.V.OrPlace
+// checkZones refuses names that no time zone has.
+func (r *resolver) checkZones(a *spec.Athlete) {
+	written := []spec.Value[string]{a.TimeZone}
+	for _, t := range a.Travels {
+		written = append(written, t.TimeZone)
 	}
-	return d
-}
-
-// checkAthlete says what is missing or cannot be. It runs for each block, so that each is held
-// back; the repeats are dropped at the end.
-func (r *resolver) checkAthlete(a *spec.Athlete, out *Athlete) {
-	if out.Zone != "" {
-		if _, err := zone.Load(out.Zone); err != nil {
-			r.unknownZone(a.TimeZone, err)
-			out.Zone = ""
+	for _, z := range written {
+		if z.V == "" {
+			continue
 		}
-	} else if clock := firstClock(a, out); !clock.Start.IsZero() {
-		r.noZone(a, clock.Start, clock.Range)
-	}
-	if !out.hasDay() && !r.spec.Broken {
-		r.add(diag.Error, "no-days", a.Header, fmt.Sprintf("Athlete %q has no day to ride on", a.Key),
-			`Write what each day can hold: days { tuesday = "75 min, 18:30" … }. Days that are left out are rest days.`)
-	}
-}
-
-// hasDay reports whether any day can hold a ride.
-func (a *Athlete) hasDay() bool {
-	for _, d := range a.Exceptions {
-		if d.Limit > 0 {
-			return true
+		if _, err := zone.Load(z.V); err != nil {
+			r.unknownZone(z, err)
 		}
 	}
-	return slices.ContainsFunc(a.Days[:], func(d Day) bool { return d.Limit > 0 })
-}
-
-// noZone refuses an hour of the day where nothing tells whose clock is meant.
-func (r *resolver) noZone(a *spec.Athlete, at units.Clock, where diag.Range) {
-	if a.TimeZone.Set || a.Broken {
-		return
-	}
-	r.add(diag.Error, "missing-time-zone", a.Header, fmt.Sprintf("Athlete %q has rides at a time of day but no time zone", a.Key),
-		`A calendar needs to know whose clock is meant; write for example time_zone = "Europe/Paris".`,
-		diag.Related{Message: fmt.Sprintf("a ride at %s", at), Range: where})
 }
 
 func (r *resolver) unknownZone(written spec.Value[string], err error) {
@@ -108,22 +78,6 @@ func (r *resolver) unknownZone(written spec.Value[string], err error) {
 		d.Fix = &diag.Fix{Title: fmt.Sprintf("write %q", unknown.Nearest), Edits: []diag.Edit{{Range: written.Range, Text: fmt.Sprintf("%q", unknown.Nearest)}}}
 	}
 	r.diags.Add(d)
-}
-
-// firstClock finds a day that has a time of day: one of the week, else one of the dates, in the
-// order of the text.
-func firstClock(a *spec.Athlete, out *Athlete) Day {
-	for _, d := range out.Days {
-		if !d.Start.IsZero() {
-			return d
-		}
-	}
-	for _, on := range a.On {
-		if d := out.Exceptions[on.Date.V]; !d.Start.IsZero() {
-			return d
-		}
-	}
-	return Day{}
 }
 
 // WeekdayOf gives the first date from start on that falls on a weekday.

@@ -25,11 +25,11 @@ func (r *resolver) block(e *entry, before *Block, rec *record.Athlete, asOf unit
 		Shortest: s.Shortest.Or(s.Weeks.V), Decide: s.Decide.V, RidesPerWeek: s.RidesPerWeek.V, RidesRange: place(s.RidesPerWeek, s.Header),
 		Limits: limits(s.Limits),
 	}
-	b.Athlete = r.athlete(who, b.Start)
+	end := s.Start.V.Add(daysInWeek*s.Weeks.V - 1)
+	b.Athlete = r.athlete(who, b.Start, end, s.Fixed)
 	if !who.RecentUntil.Set {
 		b.Athlete.follow(before, b.Start)
 	}
-	end := s.Start.V.Add(daysInWeek*s.Weeks.V - 1)
 	b.Bands = r.bandsOf(b.Athlete, b.Start, end)
 	b.Events = r.eventsOf(b.Athlete, b.Start)
 	for _, w := range s.Waivers {
@@ -63,18 +63,6 @@ func (a *Athlete) follow(before *Block, start units.Date) {
 }
 
 const daysInWeek = 7
-
-// checkClocks wants a time zone where a pinned session or a test has an hour.
-func (r *resolver) checkClocks(who *spec.Athlete, b *Block) {
-	for _, w := range b.Weeks {
-		for _, g := range w.Given {
-			if !g.Start.IsZero() {
-				r.noZone(who, g.Start, g.Range)
-				return
-			}
-		}
-	}
-}
 
 // noBand says that nothing tells how hard to ride, unless the reason was said before.
 func (r *resolver) noBand(s *spec.Block, b *Block) {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"towpath/internal/diag"
 	"towpath/internal/physiology"
@@ -65,9 +66,9 @@ func (r *resolver) mixRides(in []*spec.Ride) []mixRide {
 		if s.AtMost.Set {
 			ride.AtMost = min(ride.AtMost, s.AtMost.V.Minutes())
 		}
-		for _, d := range s.Days {
-			ride.Days = append(ride.Days, d.V)
-			ride.DaysRange = d.Range
+		ride.Days = weekdays(s.Days)
+		if n := len(s.Days); n > 0 {
+			ride.DaysRange = s.Days[n-1].Range
 		}
 		if ride.AtLeast > ride.AtMost {
 			r.add(diag.Error, "ride-lengths", s.Header, fmt.Sprintf("Ride %q must last at least %s and at most %s", s.Key, ride.AtLeast, ride.AtMost),
@@ -153,4 +154,11 @@ func inWords(words []string) string {
 		return strings.Join(words, "")
 	}
 	return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
+}
+
+func weekdays(in []spec.Value[time.Weekday]) (out []time.Weekday) {
+	for _, d := range in {
+		out = append(out, d.V)
+	}
+	return out
 }

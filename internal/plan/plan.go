@@ -105,6 +105,7 @@ type Week struct {
 	Note        string
 	Rides       []*Ride  // the mix of this week, in the order written
 	Given       []*Given // tests, pinned sessions and fixed rides, by date
+	Paused      []Paused // fixed rides that are left out on their day, by date
 }
 
 // Ride is one kind of ride in the mix.
@@ -132,8 +133,8 @@ type Given struct {
 	Session *Session // for a test, the protocol as a session
 	Ride    *Ride    // the ride of the mix that it counts for; nil outside the mix
 	Test    *TestDay // nil unless a test
-	// Fixed is the label of the fixed ride that it comes from; "" for tests and pins. A fixed ride
-	// leaves its date open for one placed session.
+	// Fixed is the label of the fixed ride that it comes from, WayToWork for a window of the day that
+	// is one; "" for tests and pins. A fixed ride leaves its date open for one placed session.
 	Fixed string
 	// Apart: it has a window of the day for itself, and takes no minutes of the one in which a
 	// session can be placed. It leaves its date open as well.
@@ -142,6 +143,18 @@ type Given struct {
 	Place string
 	Note  string
 	Range diag.Range
+}
+
+// WayToWork stands as the label of the fixed ride that a day's own window is.
+const WayToWork = "commute"
+
+// Paused is a fixed ride of each week, or the way to work, that is left out on one of its days.
+type Paused struct {
+	Date    units.Date
+	Fixed   string // its label, or WayToWork
+	Session *Session
+	Why     string     // "no riding on this date"
+	Range   diag.Range // the text that says so; the fixed ride's own where none does
 }
 
 // LeavesOpen reports whether a session can be placed on the same date.
@@ -237,8 +250,8 @@ type Athlete struct {
 	HeartRate    HeartRate
 	Screening    *Screening
 	ByClinician  bool
-	Days         [7]Day // Monday first
-	Exceptions   map[units.Date]Day
+	Days         [7]Day             // Monday first
+	Exceptions   map[units.Date]Day // of the block's dates
 	// Rostered holds the dates of the block on which a roster rules in place of Days; nil without.
 	Rostered map[units.Date]Day
 	Travels  []Travel
@@ -254,12 +267,20 @@ type Travel struct {
 	Range    diag.Range
 }
 
+// AwayOn is the journey that holds d, or nil.
+func (a *Athlete) AwayOn(d units.Date) *Travel {
+	for i, t := range a.Travels {
+		if t.From <= d && d <= t.To {
+			return &a.Travels[i]
+		}
+	}
+	return nil
+}
+
 // ZoneOn is the time zone that the athlete is in on d.
 func (a *Athlete) ZoneOn(d units.Date) string {
-	for _, t := range a.Travels {
-		if t.From <= d && d <= t.To {
-			return t.Zone
-		}
+	if t := a.AwayOn(d); t != nil {
+		return t.Zone
 	}
 	return a.Zone
 }
@@ -328,10 +349,13 @@ type Day struct {
 	Easy    bool
 	OrLimit units.Minutes
 	OrPlace string
-	Commute bool // the window is the way to work; nothing is placed in it, so Limit is 0 for placing
+	Commute bool          // the window is the way to work; nothing is placed in it, so Limit is 0 for placing
+	Way     units.Minutes // how long the way to work takes
 	Range   diag.Range
 	// Second is the smaller window of a day that has two: for given sessions only. Nil without.
 	Second *Day
+	// secondFirst: Second comes before the other window, by hour or as they are written.
+	secondFirst bool
 }
 
 // DayOn is what the athlete has on d.

@@ -260,7 +260,7 @@ func TestAthlete(t *testing.T) {
 		Days:      [7]spec.Value[spec.Day]{0: set(spec.Day{Limit: 60}), 6: set(spec.Day{Limit: 90})},
 	}
 	r := resolverOf(nil)
-	a := r.athlete(in, march)
+	a := r.athlete(in, march, march.Add(27), nil)
 	if a.Name != "Ana" || a.Background != "regular" || !a.PowerMeter || a.HeartRate.Usable || !a.HeartRate.Estimated || a.Screening.Allows != "maximal" || a.Longest != 150 {
 		t.Errorf("got %+v", a)
 	}

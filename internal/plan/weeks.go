@@ -10,7 +10,7 @@ import (
 	"towpath/internal/units"
 )
 
-// weeks fills in each week's mix, its tests and its pinned sessions.
+// weeks fills in each week's mix, its pinned sessions, its tests and its fixed rides.
 func (r *resolver) weeks(s *spec.Block, b *Block, m *mixes, asOf units.Date) {
 	for _, w := range b.Weeks {
 		w.Rides = m.of(w)
@@ -22,6 +22,7 @@ func (r *resolver) weeks(s *spec.Block, b *Block, m *mixes, asOf units.Date) {
 	for _, t := range s.TestDays {
 		r.testDay(t, b, asOf)
 	}
+	r.giveFixed(s, b)
 	for _, w := range b.Weeks {
 		slices.SortStableFunc(w.Given, func(x, y *Given) int {
 			return cmp.Or(cmp.Compare(x.Date, y.Date), cmp.Compare(x.Start, y.Start))
@@ -33,17 +34,14 @@ func (r *resolver) weeks(s *spec.Block, b *Block, m *mixes, asOf units.Date) {
 
 // pins are the sessions that the coach put on a day.
 func (r *resolver) pins(own *spec.Week, b *Block, w *Week) {
+	var pins []*Given
+	open := map[*Given]bool{} // those without minutes of their own
 	for _, p := range own.Pins {
-		date := WeekdayOf(w.Start, p.Day)
-		g := &Given{Date: date, Minutes: p.Minutes.V.Minutes(), Note: p.Note.V, Range: p.Range, Start: p.At.V}
+		g := &Given{Date: WeekdayOf(w.Start, p.Day), Minutes: p.Minutes.V.Minutes(), Note: p.Note.V, Range: p.Range, Start: p.At.V}
 		switch {
 		case p.Session.Set:
 			g.Session = r.sessions[p.Session.V.Key]
-			for _, ride := range w.Rides {
-				if ride.Session == g.Session && g.Ride == nil {
-					g.Ride = ride
-				}
-			}
+			g.Ride = w.rideOf(g.Session)
 		case p.Ride.Set:
 			i := slices.IndexFunc(w.Rides, func(ride *Ride) bool { return ride.Key == p.Ride.V })
 			if i < 0 {
@@ -52,26 +50,38 @@ func (r *resolver) pins(own *spec.Week, b *Block, w *Week) {
 			}
 			g.Ride, g.Session = w.Rides[i], w.Rides[i].Session
 		}
-		if g.Session == nil {
-			continue
+		if g.Session != nil {
+			pins = append(pins, g)
+			open[g] = !p.Minutes.Set
 		}
-		if !p.Minutes.Set {
-			g.Minutes = pinnedMinutes(g, b.Athlete.DayOn(date))
+	}
+	for d := w.Start; d < w.Start.Add(daysInWeek); d++ {
+		var on []*Given
+		for _, g := range pins {
+			if g.Date == d {
+				on = append(on, g)
+			}
 		}
-		r.onDay(g, b.Athlete)
-		w.Given = append(w.Given, g)
+		if on != nil {
+			w.seatPins(on, open, b.Athlete)
+		}
 	}
 }
 
-// pinnedMinutes is how long a pinned session lasts where the coach left it open: its usual time,
-// or all that the day can hold where that is less and still enough.
-func pinnedMinutes(g *Given, on Day) units.Minutes {
-	least, most := g.Session.AtLeast, g.Session.AtMost
+// bounds are the least and the most that a given session may last.
+func (g *Given) bounds() (least, most units.Minutes) {
 	if g.Ride != nil {
-		least, most = g.Ride.AtLeast, g.Ride.AtMost
+		return g.Ride.AtLeast, g.Ride.AtMost
 	}
+	return g.Session.AtLeast, g.Session.AtMost
+}
+
+// pinnedMinutes is how long a pinned session lasts where the coach left it open: its usual time,
+// or all that its window can hold where that is less and still enough.
+func pinnedMinutes(g *Given, window *Day) units.Minutes {
+	least, most := g.bounds()
 	minutes := min(max(g.Session.Usual, least), most)
-	if limit := floor5(float64(max(on.Limit, on.OrLimit))); limit < minutes && limit >= least {
+	if limit := floor5(float64(window.most())); limit < minutes && limit >= least {
 		return limit
 	}
 	return minutes
@@ -107,14 +117,13 @@ func (r *resolver) testDay(t *spec.TestDay, b *Block, asOf units.Date) {
 			Start: t.At.V, Place: t.Place.V, Range: t.Header,
 		}
 		r.likeBefore(t, b, g)
-		r.onDay(g, b.Athlete)
-		w.Given = append(w.Given, g)
+		w.seat(g, b.Athlete, false)
 		w.Light = w.Light || protocol.Maximal
-		if on := b.Athlete.DayOn(g.Date); g.Date >= asOf && g.Minutes > max(on.Limit, on.OrLimit) {
+		if on := b.Athlete.DayOn(g.Date); g.Date >= asOf && g.Minutes > on.roomFor(t.Place.V) {
 			short = append(short, g)
 		}
 	}
-	if short != nil && b.Athlete.hasDay() {
+	if short != nil && b.Athlete.hasDay(b.Start, b.End()) {
 		r.noRoom(t, b, short)
 	}
 }
@@ -127,7 +136,7 @@ func (r *resolver) noRoom(t *spec.TestDay, b *Block, short []*Given) {
 	}
 	first := short[0]
 	on := b.Athlete.DayOn(first.Date)
-	limit, weekday := max(on.Limit, on.OrLimit), first.Date.Weekday()
+	limit, weekday := on.roomFor(t.Place.V), first.Date.Weekday()
 	summary := fmt.Sprintf("%s of %s lasts %s, but %s %s can hold %s", first.Session.Title, WeeksText(weeks), first.Minutes, weekday, first.Date, limit)
 	if limit == 0 {
 		summary = fmt.Sprintf("%s of %s is on %s %s, a day without riding", first.Session.Title, WeeksText(weeks), weekday, first.Date)
@@ -152,44 +161,6 @@ func (r *resolver) likeBefore(t *spec.TestDay, b *Block, g *Given) {
 	if newest != nil && stepProtocols[newest.Protocol.V.Key] {
 		if reading := r.read(newest); len(reading.steps.Stages) > 0 {
 			g.Test.Like = &reading.steps
-		}
-	}
-}
-
-// onDay fills in the hour and the place that the athlete's day gives.
-func (r *resolver) onDay(g *Given, a *Athlete) {
-	day := a.DayOn(g.Date)
-	if g.Start.IsZero() {
-		g.Start = day.Start
-	}
-	if g.Place == "" {
-		g.Place = day.Place
-		if day.OrLimit > 0 && g.Minutes > day.Limit {
-			g.Place = day.OrPlace
-		}
-	}
-}
-
-// checkGiven looks at the dates for which several sessions are given: a test has its date to
-// itself, and two pinned rides follow each other within what the day can hold.
-func (r *resolver) checkGiven(w *Week, a *Athlete) {
-	for i := 1; i < len(w.Given); i++ {
-		x, y := w.Given[i-1], w.Given[i]
-		if x.Date != y.Date {
-			continue
-		}
-		other := diag.Related{Message: "the other one", Range: x.Range}
-		limit := max(a.DayOn(y.Date).Limit, a.DayOn(y.Date).OrLimit)
-		switch ends := x.Start.Minute() + int(x.Minutes); {
-		case x.Test != nil || y.Test != nil:
-			r.add(diag.Error, "day-taken", y.Range, fmt.Sprintf("Two sessions are given for %s %s", x.Date.Weekday(), x.Date),
-				fmt.Sprintf("%s and %s cannot share a day: a test has its day to itself. Move one of them.", x.Session.Title, y.Session.Title), other)
-		case x.Minutes+y.Minutes > limit && x.Minutes <= limit && y.Minutes <= limit:
-			r.add(diag.Error, "day-too-short", y.Range, fmt.Sprintf("%s and %s of week %d last %s together, but %s can hold %s", x.Session.Title, y.Session.Title, w.Number, x.Minutes+y.Minutes, y.Date.Weekday(), limit),
-				"Shorten one of them, move it, or give the day more time.", other, diag.Related{Message: "what the day can hold", Range: a.DayOn(y.Date).Range})
-		case !x.Start.IsZero() && !y.Start.IsZero() && ends > y.Start.Minute():
-			r.add(diag.Error, "day-taken", y.Range, fmt.Sprintf("%s begins at %s on %s, when %s, begun at %s, is not over", y.Session.Title, y.Start, y.Date, x.Session.Title, x.Start),
-				"Give each an hour of its own: at = \"…\".", other)
 		}
 	}
 }

@@ -1,0 +1,127 @@
+package plan
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"towpath/internal/diag"
+	"towpath/internal/spec"
+	"towpath/internal/units"
+)
+
+// day resolves what a day can hold. Of two windows that is the one in which sessions are placed:
+// the larger, the first of equals, and never the way to work.
+func day(v spec.Value[spec.Day], header diag.Range) Day {
+	at := place(v, header)
+	if !v.Set || v.V.Closed {
+		return Day{Range: at}
+	}
+	first := window(&v.V, at)
+	if v.V.Second == nil {
+		return first
+	}
+	second := window(v.V.Second, at)
+	out, other := first, second
+	if first.Commute && !second.Commute || first.Commute == second.Commute && first.most() < second.most() {
+		out, other = second, first
+		out.secondFirst = true
+	}
+	if !first.Start.IsZero() && !second.Start.IsZero() {
+		out.secondFirst = other.Start < out.Start
+	}
+	out.Second = &other
+	return out
+}
+
+func window(d *spec.Day, at diag.Range) Day {
+	out := Day{Start: d.Start, Place: d.Place, Easy: d.Easy, Commute: d.Commute, Range: at}
+	if d.Commute {
+		out.Way = d.Limit
+	} else {
+		out.Limit, out.OrLimit, out.OrPlace = d.Limit, d.OrLimit, d.OrPlace
+	}
+	return out
+}
+
+// exceptions are the dates from start to end that differ from the usual week. Where days in a row
+// hold a date that is written by itself, or a shorter row, that one has the word.
+func (r *resolver) exceptions(a *spec.Athlete, start, end units.Date) map[units.Date]Day {
+	rows := slices.Clone(a.On)
+	slices.SortStableFunc(rows, func(x, y spec.DatedDay) int { return cmp.Compare(rowLength(&y), rowLength(&x)) })
+	out, from := map[units.Date]Day{}, map[units.Date]*spec.DatedDay{}
+	for i := range rows {
+		on := &rows[i]
+		told := false
+		for d := max(on.Date.V, start); d <= min(lastOf(on), end); d++ {
+			if before := from[d]; before != nil && rowLength(before) == rowLength(on) && !told {
+				told = true
+				r.add(diag.Error, "dates-overlap", on.Date.Range, fmt.Sprintf("%s lies in two rows of days of equal length", d),
+					"A shorter row has the word over a longer one; of two that are equally long neither has. Let one of them end before the other begins.",
+					diag.Related{Message: "the other row", Range: before.Date.Range})
+			}
+			out[d], from[d] = day(on.Day, on.Date.Range), on
+		}
+	}
+	return out
+}
+
+func lastOf(d *spec.DatedDay) units.Date { return max(d.Until, d.Date.V) }
+
+func rowLength(d *spec.DatedDay) int { return lastOf(d).Sub(d.Date.V) }
+
+// checkDays wants a day that can hold a ride, from start to end, and a time zone for each that has an
+// hour: the rider's own or that of a journey. It runs for each block, so that each is held back; the
+// repeats are dropped at the end.
+func (r *resolver) checkDays(a *spec.Athlete, out *Athlete, start, end units.Date, fixed []*spec.Fixed) {
+	if !out.hasDay(start, end) && len(fixed) == 0 && !r.spec.Broken {
+		r.add(diag.Error, "no-days", a.Header, fmt.Sprintf("Athlete %q has no day to ride on", a.Key),
+			`Write what each day can hold: days { tuesday = "75 min, 18:30" … }. Days that are left out are rest days.`)
+	}
+	for d := start; d <= end; d++ {
+		if on := out.DayOn(d); !on.clock().IsZero() && out.ZoneOn(d) == "" {
+			r.noZone(a, on.clock(), on.Range)
+			return
+		}
+	}
+}
+
+// hasDay reports whether any date can hold a ride.
+func (a *Athlete) hasDay(start, end units.Date) bool {
+	for d := start; d <= end; d++ {
+		if on := a.DayOn(d); on.most() > 0 || on.Commute || on.Second != nil {
+			return true
+		}
+	}
+	return false
+}
+
+// checkClocks wants a time zone where something given has an hour.
+func (r *resolver) checkClocks(a *spec.Athlete, b *Block) {
+	for _, w := range b.Weeks {
+		for _, g := range w.Given {
+			if !g.Start.IsZero() && b.Athlete.ZoneOn(g.Date) == "" {
+				r.noZone(a, g.Start, g.Range)
+				return
+			}
+		}
+	}
+}
+
+// noZone refuses an hour of the day where nothing tells whose clock is meant.
+func (r *resolver) noZone(a *spec.Athlete, at units.Clock, where diag.Range) {
+	if a.Broken {
+		return
+	}
+	r.add(diag.Error, "missing-time-zone", a.Header, fmt.Sprintf("Athlete %q has rides at a time of day but no time zone", a.Key),
+		`A calendar needs to know whose clock is meant; write for example time_zone = "Europe/Paris".`,
+		diag.Related{Message: fmt.Sprintf("a ride at %s", at), Range: where})
+}
+
+// clock is an hour that the day names, zero where it has none.
+func (d *Day) clock() units.Clock {
+	if d.Start.IsZero() && d.Second != nil {
+		return d.Second.Start
+	}
+	return d.Start
+}

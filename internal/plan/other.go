@@ -1,0 +1,79 @@
+package plan
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"towpath/internal/diag"
+	"towpath/internal/spec"
+	"towpath/internal/units"
+)
+
+// travels are the journeys to other time zones, by date. Two at once are refused: nobody can tell
+// whose clock is meant.
+func (r *resolver) travels(a *spec.Athlete) (out []Travel) {
+	for _, t := range a.Travels {
+		switch {
+		case !t.From.Set || !t.To.Set: // spec has said what is missing
+		case t.To.V < t.From.V:
+			r.backwards("A journey", t.From, t.To)
+		default:
+			out = append(out, Travel{From: t.From.V, To: t.To.V, Zone: t.TimeZone.V, Range: t.Range})
+		}
+	}
+	slices.SortStableFunc(out, func(x, y Travel) int { return cmp.Compare(x.From, y.From) })
+	for i := range out {
+		for _, before := range out[:i] {
+			if before.To >= out[i].From {
+				r.add(diag.Error, "travels-overlap", out[i].Range, fmt.Sprintf("Athlete %q is away twice on %s", a.Key, out[i].From),
+					fmt.Sprintf("The other journey lasts to %s, and both dates of a journey belong to it. Let it end on %s, or this one begin later.", before.To, out[i].From.Add(-1)),
+					diag.Related{Message: "the other journey", Range: before.Range})
+				break
+			}
+		}
+	}
+	return out
+}
+
+// backwards refuses a last day before the first.
+func (r *resolver) backwards(what string, from, to spec.Value[units.Date]) {
+	r.diags.Add(diag.Diagnostic{
+		Code: "ends-before-it-begins", Severity: diag.Error, Subject: to.Range,
+		Summary: fmt.Sprintf("%s from %s ends on %s, before it begins", what, from.V, to.V),
+		Detail:  fmt.Sprintf("Write a last day from %s on. Is the year the right one?", from.V),
+		Related: []diag.Related{{Message: "the first day", Range: from.Range}},
+	})
+}
+
+// other is sport that is not cycling.
+func other(in []*spec.Other) (out []*Other) {
+	for _, o := range in {
+		out = append(out, &Other{
+			Key: o.Key, Title: o.Title.Or(o.Key), Days: weekdays(o.Days), Date: o.Date.V,
+			Minutes: o.Minutes.V.Minutes(), Start: o.At.V, Demanding: o.Demand.V == "demanding", Range: o.Header,
+		})
+	}
+	return out
+}
+
+func device(d *spec.Device) (out Device) {
+	if d == nil {
+		return out
+	}
+	out = Device{Plain: d.Letters.V == "plain", MostSteps: d.MostSteps.V, NoHeartRate: d.HeartRate.Set && !d.HeartRate.V}
+	switch d.Leads.V {
+	case "power":
+		out.Leads = "power"
+	case "heart rate":
+		out.Leads = "heart_rate"
+	}
+	return out
+}
+
+func calendar(c *spec.Calendar) (out Calendar) {
+	if c == nil {
+		return out
+	}
+	return Calendar{AllDay: c.Hours.Set && !c.Hours.V, Reminder: c.Reminder.V.Minutes()}
+}

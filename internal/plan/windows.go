@@ -1,0 +1,263 @@
+package plan
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"towpath/internal/diag"
+	"towpath/internal/units"
+)
+
+// A day has one window for rides, or two. Something given takes its minutes from one of them: from
+// the one in which sessions are placed, or from the other, and then it stands apart.
+
+// most is the longest ride that a window holds, wherever it is ridden.
+func (d *Day) most() units.Minutes { return max(d.Limit, d.OrLimit) }
+
+// holds is the longest ride that a window holds at a place; "" stands for any.
+func (d *Day) holds(place string) units.Minutes {
+	switch {
+	case d.OrLimit == 0 || place == "":
+		return d.most()
+	case place == d.OrPlace:
+		return d.OrLimit
+	}
+	return d.Limit
+}
+
+// second is the other window for given sessions, nil where there is none.
+func (d *Day) second() *Day {
+	if d.Second == nil || d.Second.Commute {
+		return nil
+	}
+	return d.Second
+}
+
+// roomFor is the longest ride that a window of the day holds at a place.
+func (d *Day) roomFor(place string) units.Minutes {
+	room := d.holds(place)
+	if s := d.second(); s != nil {
+		room = max(room, s.holds(place))
+	}
+	return room
+}
+
+// windows are those of the day in its order.
+func (d *Day) windows() []*Day {
+	switch s := d.second(); {
+	case s == nil:
+		return []*Day{d}
+	case d.secondFirst:
+		return []*Day{s, d}
+	default:
+		return []*Day{d, s}
+	}
+}
+
+// far is how far a session's hour is from that of a window, where both windows have one to go by.
+func (d *Day) far(window *Day, at units.Clock) int {
+	if at.IsZero() || slices.ContainsFunc(d.windows(), func(w *Day) bool { return w.Start.IsZero() }) {
+		return 0
+	}
+	return max(at.Minute()-window.Start.Minute(), window.Start.Minute()-at.Minute())
+}
+
+// seat gives a session in the window of its day that suits it best: one that holds it beside what is
+// given there already, then the one nearest to its hour, then the other window where that is to be
+// preferred, else that in which sessions are placed.
+func (w *Week) seat(g *Given, a *Athlete, preferOther bool) {
+	on := a.DayOn(g.Date)
+	var best *Day
+	var least [3]int
+	for _, window := range on.windows() {
+		cost := [3]int{
+			truth(w.used(g.Date, window != &on)+g.Minutes > window.holds(g.Place)),
+			on.far(window, g.Start), truth((window == &on) == preferOther),
+		}
+		if best == nil || slices.Compare(cost[:], least[:]) < 0 {
+			best, least = window, cost
+		}
+	}
+	w.give(g, best, best != &on)
+}
+
+// seatPins gives the pinned sessions of a date; open are those whose minutes the coach left to their
+// window. Two on a day with two windows take one each, in the order of their hours or of the text,
+// unless only another way holds them.
+func (w *Week) seatPins(pins []*Given, open map[*Given]bool, a *Athlete) {
+	on := a.DayOn(pins[0].Date)
+	slices.SortStableFunc(pins, func(x, y *Given) int {
+		if x.Start.IsZero() || y.Start.IsZero() {
+			return 0
+		}
+		return cmp.Compare(x.Start, y.Start)
+	})
+	ways := [][]*Day{slices.Repeat([]*Day{&on}, len(pins))}
+	switch windows := on.windows(); {
+	case len(windows) == 2 && len(pins) == 1:
+		ways = append(ways, []*Day{on.second()})
+	case len(windows) == 2 && len(pins) == 2:
+		ways = [][]*Day{windows, {windows[1], windows[0]}, ways[0]}
+	}
+	best, least := 0, [2]int{}
+	for i, way := range ways {
+		var cost [2]int // what does not fit, then how far the hours are
+		need := map[*Day]units.Minutes{}
+		for k, g := range pins {
+			if open[g] {
+				atLeast, _ := g.bounds()
+				need[way[k]] += atLeast
+			} else {
+				need[way[k]] += g.Minutes
+			}
+			cost[1] += on.far(way[k], g.Start)
+		}
+		for window, minutes := range need {
+			cost[0] += truth(minutes > window.most())
+		}
+		if i == 0 || slices.Compare(cost[:], least[:]) < 0 {
+			best, least = i, cost
+		}
+	}
+	for _, withHour := range []bool{true, false} { // the others go round what has an hour
+		for k, g := range pins {
+			if g.Start.IsZero() == withHour {
+				continue
+			}
+			if open[g] {
+				g.Minutes = pinnedMinutes(g, ways[best][k])
+			}
+			w.give(g, ways[best][k], ways[best][k] != &on)
+		}
+	}
+}
+
+// give enters a session with the hour and the place that its window has, unless it has its own. One
+// without an hour begins where what is given in the window before it ends.
+func (w *Week) give(g *Given, window *Day, apart bool) {
+	g.Apart = apart
+	if g.Start.IsZero() && !window.Start.IsZero() {
+		g.Start = w.free(g, window.Start)
+	}
+	if g.Place == "" {
+		g.Place = window.Place
+		if window.OrLimit > 0 && g.Minutes > window.Limit {
+			g.Place = window.OrPlace
+		}
+	}
+	w.Given = append(w.Given, g)
+}
+
+// free is the first hour from start on at which nothing else is given on the date; start itself
+// where the day has none.
+func (w *Week) free(g *Given, start units.Clock) units.Clock {
+	at := start.Minute()
+	for moved := true; moved; {
+		moved = false
+		for _, other := range w.Given {
+			if other.Date != g.Date || other.Start.IsZero() {
+				continue
+			}
+			if from, to := other.Start.Minute(), other.Start.Minute()+int(other.Minutes); at < to && from < at+int(g.Minutes) {
+				at, moved = to, true
+			}
+		}
+	}
+	if at >= dayLong {
+		return start
+	}
+	return units.NewClock(0, at)
+}
+
+// dayLong are the minutes of a day.
+const dayLong = 24 * 60
+
+// used are the minutes that are given in a window of a date.
+func (w *Week) used(d units.Date, apart bool) (sum units.Minutes) {
+	for _, g := range w.Given {
+		if g.Date == d && g.Apart == apart {
+			sum += g.Minutes
+		}
+	}
+	return sum
+}
+
+func truth(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// checkGiven looks at the dates for which several sessions are given: a test has its date to
+// itself, and rides follow each other within what a window of the day can hold.
+func (r *resolver) checkGiven(w *Week, a *Athlete) {
+	for d := w.Start; d < w.Start.Add(daysInWeek); d++ {
+		var on []*Given
+		for _, g := range w.Given { // by hour
+			if g.Date == d {
+				on = append(on, g)
+			}
+		}
+		if len(on) < 2 || r.besideATest(on) || r.tooMuch(w, a.DayOn(d), on) {
+			continue
+		}
+		r.atOnce(on)
+	}
+}
+
+func (r *resolver) besideATest(on []*Given) bool {
+	i := slices.IndexFunc(on, func(g *Given) bool { return g.Test != nil })
+	if i < 0 {
+		return false
+	}
+	x, y := on[0], on[1]
+	if i > 1 {
+		y = on[i]
+	}
+	r.add(diag.Error, "day-taken", y.Range, fmt.Sprintf("Two sessions are given for %s %s", x.Date.Weekday(), x.Date),
+		fmt.Sprintf("%s and %s cannot share a day: a test has its day to itself. Move one of them.", x.Session.Title, y.Session.Title),
+		diag.Related{Message: "the other one", Range: x.Range})
+	return true
+}
+
+// tooMuch refuses rides that only together are more than their window holds.
+func (r *resolver) tooMuch(w *Week, day Day, on []*Given) (found bool) {
+	for _, window := range day.windows() {
+		var sum, longest units.Minutes
+		var titles []string
+		var related []diag.Related
+		at := day.Range
+		for _, g := range on {
+			if g.Apart == (window != &day) {
+				sum, longest = sum+g.Minutes, max(longest, g.Minutes)
+				titles = append(titles, g.Session.Title)
+				related, at = append(related, diag.Related{Message: "the other one", Range: g.Range}), g.Range
+			}
+		}
+		if limit := window.most(); sum > limit && longest <= limit {
+			found = true
+			related[len(related)-1] = diag.Related{Message: "what the day can hold", Range: day.Range}
+			r.add(diag.Error, "day-too-short", at, fmt.Sprintf("%s of week %d last %s together, but %s can hold %s", inWords(titles), w.Number, sum, on[0].Date.Weekday(), limit),
+				"Shorten one of them, move it, or give the day more time.", related...)
+		}
+	}
+	return found
+}
+
+// atOnce refuses rides that begin before another one is over.
+func (r *resolver) atOnce(on []*Given) {
+	var last *Given
+	for _, g := range on {
+		if g.Start.IsZero() {
+			continue
+		}
+		if last != nil && last.Start.Minute()+int(last.Minutes) > g.Start.Minute() {
+			r.add(diag.Error, "day-taken", g.Range, fmt.Sprintf("%s begins at %s on %s, when %s, begun at %s, is not over", g.Session.Title, g.Start, g.Date, last.Session.Title, last.Start),
+				"Give each an hour of its own: at = \"…\".", diag.Related{Message: "the other one", Range: last.Range})
+			continue // the one that lasts longer stays the one to look at
+		}
+		last = g
+	}
+}
