@@ -57,7 +57,7 @@ func other(in []*spec.Other) (out []*Other) {
 	return out
 }
 
-func device(d *spec.Device) (out Device) {
+func deviceOf(d *spec.Device) (out Device) {
 	if d == nil {
 		return out
 	}
@@ -71,7 +71,7 @@ func device(d *spec.Device) (out Device) {
 	return out
 }
 
-func calendar(c *spec.Calendar) (out Calendar) {
+func calendarOf(c *spec.Calendar) (out Calendar) {
 	if c == nil {
 		return out
 	}
