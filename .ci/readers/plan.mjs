@@ -52,7 +52,7 @@ for (const { folder, plan } of blocks(process.argv[2])) {
       demand(there.place !== s.place, `${s.key}: the other place is ${there.place} as well`);
       demand(origins(there.origin, told), `${s.key}: ${there.place}, an origin that nothing before tells`);
     }
-    demand(s.provisional === plan.weeks[s.week - 1].provisional, `${s.key}: provisional, and its week is not, or the reverse`);
+    demand(s.provisional === plan.weeks.find((w) => w.number === s.week).provisional, `${s.key}: provisional, and its week is not, or the reverse`);
     const { power_w: w, heart_rate_bpm: b, rpe: e } = s.targets;
     const want = {
       ...Object.fromEntries(['date', 'start', 'zone', 'week', 'key', 'uid', 'ride', 'fixed', 'session', 'minutes', 'place', 'placed', 'leads'].map((k) => [k, s[k]])),

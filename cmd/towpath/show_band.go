@@ -15,11 +15,12 @@ import (
 
 // bands tells each band with where it comes from, and once how to try a ceiling by talk. No
 // probability is given: it would leave out the bias of the method.
-func (s *sheet) bands(in []*plan.Band) {
+func (s *sheet) bands(block *plan.Block) {
 	take, edges := "", false
-	for i, b := range in {
-		s.wrapped("", "", bandLine(b, i == 0))
+	for i, b := range block.Bands {
+		s.wrapped("", "", bandLine(b, i == 0 || b.From <= block.Start))
 		s.derivation(b)
+		s.allowances(b)
 		if b.Leads == "power" {
 			take = physiology.TalkCheckStep.Value.String()
 		}
@@ -31,8 +32,8 @@ func (s *sheet) bands(in []*plan.Band) {
 }
 
 // bandLine tells a band's edges, first those of what leads: in whole watts and beats inside its
-// edges, and in effort.
-func bandLine(b *plan.Band, first bool) string {
+// edges, and in effort. One that does not hold from the start says from when.
+func bandLine(b *plan.Band, start bool) string {
 	var power, beats, effort string
 	if b.Power.High > 0 && b.Leads == "power" {
 		power = inside(float64(b.Power.Low), float64(b.Power.High), "W")
@@ -48,14 +49,41 @@ func bandLine(b *plan.Band, first bool) string {
 		parts = []string{effort, beats}
 	}
 	parts = slices.DeleteFunc(parts, func(part string) bool { return part == "" })
-	line := "Band by easy talk"
-	if len(parts) > 0 {
-		line = "Band " + strings.Join(parts, dot)
+	line := "Band"
+	if b.Place != "" {
+		line += " " + words.There(b.Place)
 	}
-	if first {
+	if len(parts) > 0 {
+		line += " " + strings.Join(parts, dot)
+	} else {
+		line += " by easy talk"
+	}
+	if start {
 		return line
 	}
 	return line + dot + "from " + longDate(b.From)
+}
+
+// allowances tells what may be done above a band: on any ride, and where a step says so.
+func (s *sheet) allowances(b *plan.Band) {
+	const indent = "  "
+	var anywhere, inSteps []words.Allowance
+	for _, a := range b.Allowances {
+		allowed := words.Allowance{Name: a.Name, Duration: a.Duration, AllOut: a.AllOut}
+		if a.Power > 0 {
+			watts := int(math.Floor(float64(a.Power)))
+			allowed.Power = &watts
+		}
+		if a.AllOut {
+			inSteps = append(inSteps, allowed)
+		} else {
+			anywhere = append(anywhere, allowed)
+		}
+	}
+	s.wrapped(indent, indent, words.AllowedNote(anywhere))
+	for _, a := range inSteps {
+		s.wrapped(indent, indent, "Allowed in steps that say so: "+a.String()+".")
+	}
 }
 
 // The separator between the parts of a line.

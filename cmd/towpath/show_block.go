@@ -62,17 +62,36 @@ func (s *sheet) painted(escape, text string) string {
 func (s *sheet) block(p *prescription.Prescription) {
 	b := p.Block
 	s.heading(orKey(b.Title, b.Key))
-	s.wrapped("", "", fmt.Sprintf("%s · %s from %s", orKey(b.Athlete.Name, b.Athlete.Key), weeks(len(p.Weeks)), longDate(b.Start)))
+	s.wrapped("", "", strings.Join(whoAndWhen(b), dot))
 	s.wrapped("", "", b.Aim)
 	s.wrapped("", "", b.Note)
+	for _, e := range b.Events {
+		s.wrapped("", "", eventLine(e)+dot+longDate(e.Date))
+	}
 	s.line("")
-	s.bands(b.Bands)
+	s.bands(b)
 	s.line("")
 	s.overview(p)
 	for i := range p.Weeks {
 		s.line("")
-		s.week(&p.Weeks[i], p.Sessions)
+		s.week(&p.Weeks[i], p)
 	}
+}
+
+// whoAndWhen tells whose block it is, how long, from when, and what of that is open.
+func whoAndWhen(b *plan.Block) []string {
+	length := weeks(len(b.Weeks))
+	if before := max(1, b.FirstWeek) - 1; b.Decide > 0 {
+		length = fmt.Sprintf("%d to %s", max(0, b.Shortest-before), length)
+	}
+	parts := []string{orKey(b.Athlete.Name, b.Athlete.Key), fmt.Sprintf("%s from %s", length, longDate(b.Start))}
+	if b.FirstWeek > 1 {
+		parts = append(parts, fmt.Sprintf("joins in week %d", b.FirstWeek))
+	}
+	if b.Decide > 0 {
+		parts = append(parts, "length decided by "+longDate(b.DecidedBy()))
+	}
+	return parts
 }
 
 func orKey(name, key string) string {
@@ -121,29 +140,40 @@ func (s *sheet) overview(p *prescription.Prescription) {
 		gap = "  "
 	}
 	days := make([][]ridingDay, len(p.Weeks))
-	var recovery, test bool
+	var recovery, provisional, test bool
 	for i := range p.Weeks {
 		days[i] = ridingDays(p.Weeks[i].Number, p.Sessions)
 		widest = max(widest, len(hours(p.Weeks[i].Placed)))
 		recovery = recovery || p.Weeks[i].Kind == plan.Recovery
+		provisional = provisional || p.Weeks[i].Provisional
 		for _, d := range days[i] {
 			test = test || d.test
 		}
 	}
+	marks := 1
+	if provisional {
+		marks = len("r?")
+	}
 	head := func(w *prescription.Week) string {
-		mark := " "
+		mark := ""
 		if w.Kind == plan.Recovery {
 			mark = "r"
 		}
-		return fmt.Sprintf("%2d%s %*s%s", w.Number, mark, widest, hours(w.Placed), gap)
+		if w.Provisional {
+			mark += "?"
+		}
+		return fmt.Sprintf("%2d%-*s %*s%s", w.Number, marks, mark, widest, hours(w.Placed), gap)
 	}
-	scale := timeScale(days, s.width-len("00r ")-widest-len(gap))
+	scale := timeScale(days, s.width-len("00 ")-marks-widest-len(gap))
 	legend := "One column " + scale.String()
 	if test {
 		legend += " · * test"
 	}
 	if recovery {
 		legend += " · r recovery"
+	}
+	if provisional {
+		legend += " · ? provisional"
 	}
 	s.wrapped("", "", legend)
 	for i := range p.Weeks {
@@ -186,44 +216,6 @@ func dayBar(d ridingDay, scale units.Minutes) string {
 		label += "*"
 	}
 	return label + strings.Repeat("━", n-len(label))
-}
-
-func (s *sheet) week(w *prescription.Week, sessions []prescription.Session) {
-	title := fmt.Sprintf("Week %d", w.Number)
-	if w.Kind == plan.Recovery {
-		title += " · recovery"
-	}
-	title += fmt.Sprintf(" · %s · %s", s.span(w.Start, w.Start.Add(6)), hours(w.Placed))
-	if w.Placed != w.Asked {
-		title += fmt.Sprintf(" of %s asked", hours(w.Asked))
-	}
-	s.heading(title)
-	if s.roomy() {
-		s.wrapped("", "", strings.Join(loads(w.Load), " · "))
-	} else {
-		for _, load := range loads(w.Load) {
-			s.wrapped("", "", load)
-		}
-	}
-	s.wrapped("", "", w.Note)
-	for i := range sessions {
-		if sessions[i].Week == w.Number {
-			s.session(&sessions[i])
-		}
-	}
-	for _, stated := range w.Stated {
-		s.wrapped("- ", "  ", stated)
-	}
-}
-
-// session prints a session in one line: day, hour where there is room, title.
-func (s *sheet) session(x *prescription.Session) {
-	d := x.Date.UTC()
-	prefix := fmt.Sprintf("%s %2d ", d.Format("Mon")[:2], d.Day())
-	if s.roomy() {
-		prefix = fmt.Sprintf("  %s %2d %s  %5s  ", d.Format("Mon"), d.Day(), d.Format("Jan"), x.Start)
-	}
-	s.wrapped(prefix, strings.Repeat(" ", len(prefix)), x.Title)
 }
 
 // loads tells a week's load, each scale by itself: the middle of the prediction, and its ends.

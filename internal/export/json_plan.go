@@ -202,7 +202,7 @@ func lengthOf(b *plan.Block) *lengthDoc {
 	if b.Decide == 0 {
 		return nil
 	}
-	return &lengthDoc{Shortest: b.Shortest, Longest: len(b.Weeks), Decide: b.Decide, DecidedBy: b.DecidedBy().String()}
+	return &lengthDoc{Shortest: b.Shortest, Longest: b.LastWeek(), Decide: b.Decide, DecidedBy: b.DecidedBy().String()}
 }
 
 func deviceOf(d plan.Device) deviceDoc {

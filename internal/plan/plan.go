@@ -60,8 +60,11 @@ func (b *Block) DecidedBy() units.Date {
 	if b.Decide == 0 {
 		return 0
 	}
-	return b.Start.Add(7*b.Decide - 1)
+	return b.Start.Add(7*(b.Decide-max(1, b.FirstWeek)+1) - 1)
 }
+
+// LastWeek is the number of the last of Weeks.
+func (b *Block) LastWeek() int { return max(1, b.FirstWeek) + len(b.Weeks) - 1 }
 
 // WeekOn is the week that holds d, or nil.
 func (b *Block) WeekOn(d units.Date) *Week {

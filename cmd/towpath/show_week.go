@@ -1,0 +1,144 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"towpath/internal/plan"
+	"towpath/internal/prescription"
+	"towpath/internal/units"
+	"towpath/internal/words"
+)
+
+// entry is a line of a week: a session, other sport, or a day that is trained for.
+type entry struct {
+	date  units.Date
+	start units.Clock
+	zone  string // "" where the hour is that of the athlete's own zone
+	text  string
+	below string // a further line
+}
+
+// entries lists what stands on the days of a week, by date and hour.
+func entries(w *prescription.Week, p *prescription.Prescription) []entry {
+	var out []entry
+	b := p.Block
+	for _, e := range b.Events {
+		if b.WeekOn(e.Date) == w.Week.Week {
+			out = append(out, entry{date: e.Date, text: eventLine(e) + dot + "event"})
+		}
+	}
+	for i := range p.Sessions {
+		if p.Sessions[i].Week == w.Number {
+			out = append(out, sessionEntry(&p.Sessions[i], b.Athlete.Zone))
+		}
+	}
+	for d := w.Start; d < w.Start.Add(7); d++ {
+		for _, o := range b.Athlete.Other {
+			if o.On(d) {
+				out = append(out, otherEntry(o, d))
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b entry) int {
+		return cmp.Or(cmp.Compare(a.date, b.date), cmp.Compare(a.start, b.start))
+	})
+	return out
+}
+
+func sessionEntry(x *prescription.Session, home string) entry {
+	e := entry{date: x.Date, start: x.Start, text: x.Title}
+	if x.Zone != home {
+		e.zone = x.Zone
+	}
+	if there := x.Instead; there != nil {
+		e.below = "or " + words.There(there.Place) + ": " + there.Title
+	}
+	return e
+}
+
+// otherEntry tells sport that is not cycling: it has no targets and counts in no total.
+func otherEntry(o *plan.Other, d units.Date) entry {
+	text := orKey(o.Title, o.Key)
+	if o.Minutes > 0 {
+		text += dot + o.Minutes.String()
+	}
+	text += dot + "other sport"
+	if o.Demanding {
+		text += ", demanding"
+	}
+	return entry{date: d, start: o.Start, text: text}
+}
+
+func eventLine(e *plan.Event) string {
+	line := orKey(e.Title, e.Key)
+	if e.Lasts > 0 {
+		line += dot + "about " + e.Lasts.String()
+	}
+	return line
+}
+
+func (s *sheet) week(w *prescription.Week, p *prescription.Prescription) {
+	title := fmt.Sprintf("Week %d", w.Number)
+	if w.Kind == plan.Recovery {
+		title += dot + "recovery"
+	}
+	if w.Provisional {
+		title += dot + "provisional until " + s.dayMonth(p.Block.DecidedBy())
+	}
+	title += dot + s.span(w.Start, w.Start.Add(6)) + dot + hours(w.Placed)
+	if w.Placed != w.Asked {
+		title += fmt.Sprintf(" of %s asked", hours(w.Asked))
+	}
+	s.heading(title)
+	if s.roomy() {
+		s.wrapped("", "", strings.Join(loads(w.Load), dot))
+	} else {
+		for _, load := range loads(w.Load) {
+			s.wrapped("", "", load)
+		}
+	}
+	s.wrapped("", "", w.Note)
+	s.days(entries(w, p), p.Block.Athlete.Zone)
+	for _, stated := range w.Stated {
+		s.wrapped("- ", "  ", stated)
+	}
+}
+
+// days prints entries in a line each: day, hour where there is room, text. A date that has several
+// stands once. Where the hours are those of another zone, a line says so.
+func (s *sheet) days(list []entry, home string) {
+	zone := ""
+	var last units.Date
+	for _, e := range list {
+		if s.roomy() && !e.start.IsZero() && e.zone != zone {
+			zone = e.zone
+			s.line("  Hours of %s:", cmp.Or(zone, home))
+		}
+		d := e.date.UTC()
+		day := fmt.Sprintf("%s %2d ", d.Format("Mon")[:2], d.Day())
+		if s.roomy() {
+			day = fmt.Sprintf("  %s %2d %s  ", d.Format("Mon"), d.Day(), d.Format("Jan"))
+		}
+		if e.date == last {
+			day = strings.Repeat(" ", len(day))
+		}
+		last = e.date
+		if s.roomy() {
+			day += fmt.Sprintf("%5s  ", e.start)
+		}
+		hanging := strings.Repeat(" ", len(day))
+		s.wrapped(day, hanging, e.text)
+		s.wrapped(hanging, hanging, e.below)
+	}
+}
+
+// dayMonth prints a date without its year: "25 October", "25 Oct" where room is short.
+func (s *sheet) dayMonth(d units.Date) string {
+	if s.roomy() {
+		return d.UTC().Format("2 January")
+	}
+	return d.UTC().Format("2 Jan")
+}
