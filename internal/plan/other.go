@@ -61,7 +61,10 @@ func deviceOf(d *spec.Device) (out Device) {
 	if d == nil {
 		return out
 	}
-	out = Device{Plain: d.Letters.V == "plain", MostSteps: d.MostSteps.V, NoHeartRate: d.HeartRate.Set && !d.HeartRate.V}
+	out = Device{
+		Plain: d.Letters.V == "plain", MostSteps: d.MostSteps.V, NoHeartRate: d.HeartRate.Set && !d.HeartRate.V,
+		MostStepsRange: place(d.MostSteps, d.Range),
+	}
 	switch d.Leads.V {
 	case "power":
 		out.Leads = "power"
