@@ -66,6 +66,7 @@ var layers = []layer{
 	{"export", "units diag words zone plan schedule threshold record prescription", []module{ical, fit, textNorm}, "compute a training number, open a file"},
 	{"compile", "units diag physiology syntax source spec threshold record plan schedule prescription rules", nil, "print, read clock, environment or network"},
 	{"cmd/towpath", "all", []module{commands, xterm}, "compute anything about training"},
+	{"plans", "", nil, "hold more than the text"},
 	{"plans/library", "", nil, "hold more than the text"},
 	{"schemas", "", nil, "hold more than the text"},
 }
@@ -73,7 +74,7 @@ var layers = []layer{
 const ourModule = "towpath/"
 
 func (l layer) importPath() string {
-	if strings.Contains(l.name, "/") || l.name == "schemas" {
+	if strings.Contains(l.name, "/") || l.name == "plans" || l.name == "schemas" {
 		return ourModule + l.name
 	}
 	return ourModule + "internal/" + l.name

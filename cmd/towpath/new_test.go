@@ -1,11 +1,14 @@
 package main
 
 import (
+	"bytes"
 	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
+
+	"towpath/internal/units"
 )
 
 // The examples of a new plan that stand behind a # compile as well, once it is taken away.
@@ -23,8 +26,11 @@ func TestNewPlanCommentedExamples(t *testing.T) {
 		to += from + len(last)
 		return text[:from] + hash.ReplaceAllString(text[from:to], "$1") + text[to:]
 	}
-	text := strings.ReplaceAll(newPlan, placeholderStart, "2027-03-01")
-	text = uncomment(text, "  # screening {", "  # }\n")
+	template, err := readTemplate(kinds[0].name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := template.files[0].text
 	text = uncomment(text, "  # on = {", "  # }\n")
 	text = uncomment(text, "    # hours ", "minutes = \"105 min\" }\n")
 	text = uncomment(text, "  # test_day ", "  # }\n")
@@ -38,7 +44,6 @@ func TestNewPlanCommentedExamples(t *testing.T) {
     { power = "160 W", heart_rate = "133 bpm", lactate = "2.3 mmol/L", rpe = 14 },
     { power = "180 W", heart_rate = "142 bpm", lactate = "3.9 mmol/L", rpe = 16 },
     # … one line per stage`, 1)
-	tested = strings.Replace(tested, "  date     = \"2027-03-01\"", "  date     = \"2027-02-20\"", 1)
 	tested = uncomment(tested, "# band \"now\" {", "# }\n")
 
 	noMeter := strings.Replace(text, "  # power_meter = false", "  power_meter = false", 1)
@@ -54,4 +59,53 @@ func TestNewPlanCommentedExamples(t *testing.T) {
 			t.Errorf("%s: exit %d\n%s%s", name, code, stdout, stderr)
 		}
 	}
+}
+
+// Whenever a plan is begun, it compiles as it stands: no finding is worse than advice, and of that
+// there are two at most. Every date moves by the same whole weeks.
+func TestNewPlansOfEveryKind(t *testing.T) {
+	for _, k := range kinds {
+		t.Run(k.name, func(t *testing.T) {
+			template, err := readTemplate(k.name)
+			if err != nil || len(template.files) == 0 {
+				t.Fatal(template, err)
+			}
+			for _, start := range []string{"2027-01-04", "2027-03-22", "2027-06-07", "2027-08-30", "2027-10-25", "2028-02-07"} {
+				code, out, stderr := try(t, "new", "made", "--kind", k.name, "--start", start)
+				if code != 0 || strings.Count(out, "made/") < len(template.files) {
+					t.Fatalf("exit %d\n%s%s", code, out, stderr)
+				}
+				code, out, stderr = checkHere(t, "made")
+				if code != 0 || strings.Contains(out, "warning") || strings.Count(out, ": advice: ") > 2 {
+					t.Errorf("from %s: exit %d\n%s%s", start, code, out, stderr)
+				}
+				first, _ := units.ParseDate(start)
+				for _, f := range template.files {
+					text, err := os.ReadFile(filepath.Join("made", filepath.FromSlash(f.name)))
+					if err != nil {
+						t.Fatal(err)
+					}
+					was, is := writtenDate.FindAllString(f.text, -1), writtenDate.FindAllString(string(text), -1)
+					for i := range was {
+						before, _ := units.ParseDate(was[i])
+						after, err := units.ParseDate(is[i])
+						if by := first.Sub(template.start); err != nil || after.Sub(before) != by || by%7 != 0 {
+							t.Errorf("%s: %s became %s", f.name, was[i], is[i])
+						}
+					}
+					if strings.Contains(f.text, "\nid ") && strings.Contains(string(text), writtenID.FindString(f.text)) {
+						t.Errorf("%s kept the name of the plan", f.name)
+					}
+				}
+			}
+		})
+	}
+}
+
+// checkHere checks a plan in the folder where `try` has left the test.
+func checkHere(t *testing.T, plan string) (code int, stdout, stderr string) {
+	t.Helper()
+	var out, errs bytes.Buffer
+	code = run([]string{"check", plan}, machine{stdout: &out, stderr: &errs, getenv: func(string) string { return "" }})
+	return code, out.String(), errs.String()
 }

@@ -154,6 +154,9 @@ func TestExitCodes(t *testing.T) {
 		{"fmt empty", 2},
 		{"new fresh", 0},
 		{"new good", 2},
+		{"new fresh --kind first-hours", 0},
+		{"new fresh --kind first-hour", 2},
+		{"new fresh --start 2027-03-02", 2}, // a Tuesday
 		{"new file/below", 2},
 		{"rules", 0},
 		{"rules weekly-growth", 0},
@@ -219,7 +222,7 @@ func TestNewPlan(t *testing.T) {
 	if code != 0 {
 		t.Fatal(errs)
 	}
-	text, err := os.ReadFile(filepath.Join("fresh", newPlanName))
+	text, err := os.ReadFile(filepath.Join("fresh", "plan.hcl"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -234,11 +237,12 @@ func TestNewPlan(t *testing.T) {
 	}
 }
 
-func TestNextMonday(t *testing.T) {
+func TestUntilWeekday(t *testing.T) {
 	for day := units.NewDate(2027, 2, 1); day < units.NewDate(2027, 4, 1); day = day.Add(1) {
-		got := nextMonday(day)
-		if got.Weekday() != time.Monday || got.Sub(day) < 7 || got.Sub(day) > 13 {
-			t.Errorf("from %s: %s", day, got)
+		for w := time.Sunday; w <= time.Saturday; w++ {
+			if n := untilWeekday(day, w); n < 0 || n > 6 || day.Add(n).Weekday() != w {
+				t.Errorf("from %s to %s: %d days", day, w, n)
+			}
 		}
 	}
 }

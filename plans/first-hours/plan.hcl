@@ -16,7 +16,8 @@ athlete "dilan" {
   recent      = ["2 h 30 min", "2 h 45 min", "3 h", "3 h"] # the four weeks before the block
   longest     = "70 min"                                   # of the last 30 days
 
-  # Whether this rider may train is for a licensed practice to say; write only what it allows.
+  # Whether this rider may train is for a licensed practice to say. Put the real day here, or take the
+  # four lines out until there is one: write what was allowed, never what was found.
   screening {
     on     = "2027-03-22"
     allows = "submaximal"

@@ -8,7 +8,7 @@
 # Write no diagnosis, address or full name into this file.
 
 language = 1          # the version of the language
-id       = "00000000" # this plan's own name, drawn once. Keep it: calendar entries are known by it
+id       = "d3k7wn5q" # this plan's own name, drawn once. Keep it: calendar entries are known by it
 
 athlete "sam" {
   born       = 1984
@@ -22,14 +22,13 @@ athlete "sam" {
   # No power meter? Take the "#" away, and type the heart rate of the band below without its watts.
   # power_meter = false
 
-  # Whether this rider may train is for a licensed practice to say. Write here that it was asked, never
-  # what was found; until then "towpath check" reminds you. A test to the limit needs allows = "maximal".
-  #
-  # screening {
-  #   on     = "2000-01-03"
-  #   by     = "own clinician"
-  #   allows = "submaximal" # or "maximal", or "easy riding only"
-  # }
+  # Whether this rider may train is for a licensed practice to say. Put the real day here, or take the
+  # four lines out until there is one: write what was allowed, never what was found. A test to the limit
+  # needs allows = "maximal"; the third choice is "easy riding only".
+  screening {
+    on     = "2027-02-15"
+    allows = "submaximal"
+  }
 
   # What each day can hold: minutes, then hour and place where you know them. A day that is not named
   # is a rest day. Add "easy" where the day can only hold a light ride.
@@ -43,7 +42,7 @@ athlete "sam" {
   # Dates that differ: travel, shifts, family. "none" is a rest day.
   #
   # on = {
-  #   "2000-01-03" = "2 h, 10:00"
+  #   "2027-03-13" = "2 h, 10:00"
   # }
 }
 
@@ -61,7 +60,7 @@ band "now" {
 #
 # test "steps" {
 #   athlete  = athlete.sam
-#   date     = "2000-01-03"
+#   date     = "2027-02-20"
 #   protocol = protocol.lactate_step
 #   stage    = "4 min"
 #   site     = "earlobe"   # or "fingertip"
@@ -85,7 +84,7 @@ block "base" {
   title    = "Six easy weeks"
   aim      = "Ride three hours without hurry."
   athletes = [athlete.sam]
-  start    = "2000-01-03" # weeks begin on this day of the week
+  start    = "2027-03-01" # weeks begin on this day of the week
   weeks    = 6
 
   volume {
