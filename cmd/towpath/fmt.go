@@ -7,12 +7,14 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"towpath/internal/diag"
+	"towpath/internal/source"
 	"towpath/internal/spec"
 	"towpath/internal/syntax"
 )
@@ -139,19 +141,41 @@ func planFiles(args []string) ([]string, error) {
 			out = append(out, arg)
 			continue
 		}
-		entries, err := os.ReadDir(arg)
+		names, err := filesIn(arg)
 		if err != nil {
-			return nil, failure(err)
+			return nil, err
 		}
-		found := false
-		for _, e := range entries {
-			if name := e.Name(); filepath.Ext(name) == ".hcl" && !e.IsDir() && !strings.HasPrefix(name, ".") {
-				out, found = append(out, filepath.Join(arg, name)), true
-			}
-		}
-		if !found {
+		if len(names) == 0 {
 			return nil, usageError("there is no .hcl file in %s; sub-folders are not looked into", arg)
 		}
+		out = append(out, names...)
+	}
+	return out, nil
+}
+
+// filesIn lists the .hcl files of a folder. A link that leads out of the repository is no file of the
+// plan: what lies there is neither shown nor changed.
+func filesIn(folder string) ([]string, error) {
+	fsys, dir, done, err := source.Open(folder)
+	if err != nil {
+		return nil, failure(err)
+	}
+	defer done() // nothing is written through it
+	entries, err := fs.ReadDir(fsys, dir)
+	if err != nil {
+		return nil, failure(err)
+	}
+	var out []string
+	for _, e := range entries {
+		name := e.Name()
+		if filepath.Ext(name) != ".hcl" || e.IsDir() || strings.HasPrefix(name, ".") {
+			continue
+		}
+		full := filepath.Join(folder, name)
+		if _, err := fs.Stat(fsys, path.Join(dir, name)); err != nil {
+			return nil, failure(fmt.Errorf("read %s: %w", full, reason(err)))
+		}
+		out = append(out, full)
 	}
 	return out, nil
 }

@@ -47,7 +47,7 @@ func Compile(in Input) Result {
 	res := Result{Files: set.Files}
 
 	var diags diag.List
-	res.Spec, diags = spec.Decode(spec.Input{Files: set.Files, ReadData: set.ReadData})
+	res.Spec, diags = spec.Decode(spec.Input{Files: set.Files, ReadData: set.ReadData, Partial: findings.HasErrors()})
 	findings.Add(diags...)
 	faulty := faultyBlocks(set.Files, findings)
 	res.Spec.Broken = res.Spec.Broken || findings.HasErrors()

@@ -15,6 +15,9 @@ type Input struct {
 	Files []*syntax.File // the library's files first, then the plan's and its includes'
 	// ReadData reads a data file that a plan's file names; the name is its path from the root.
 	ReadData func(from *syntax.File, path string) (data []byte, name string, err error)
+	// Partial is true where a file of the plan could not be read: what seems to be missing may stand
+	// there.
+	Partial bool
 }
 
 // decoder holds what the steps of one decoding share.
@@ -32,7 +35,7 @@ type decoder struct {
 	searches int                 // searches for a nearest word so far
 	byKind   map[string][]string // keys of labels, sorted, once labels are complete
 	lastWeek int                 // of the block that is being built, 0 where unknown
-	broken   bool                // some file has syntax errors: what is missing may stand in the unread part
+	broken   bool                // some file is not there or has syntax errors: what is missing may stand in the unread part
 }
 
 // Decode reads the files as one specification: labels and let values first, since blocks may name
@@ -42,7 +45,7 @@ type decoder struct {
 // Files with syntax errors are not decoded, since most of what could be said of them would be an
 // echo of those errors. Their labels count as existing.
 func Decode(in Input) (*Spec, diag.List) {
-	d := &decoder{in: in, bytes: map[string][]byte{}, labels: map[Ref]*Label{}, lets: map[string]*let{}}
+	d := &decoder{in: in, bytes: map[string][]byte{}, labels: map[Ref]*Label{}, lets: map[string]*let{}, broken: in.Partial}
 	for _, f := range in.Files {
 		d.bytes[f.Name] = f.Bytes
 		d.broken = d.broken || f.Broken || f.Body == nil

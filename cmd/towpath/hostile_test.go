@@ -1,0 +1,195 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+)
+
+// What a hostile plan may cost. Both are several times what the worst case takes, so that they tell a
+// blow-up and not a busy machine; TestHostile -v prints what each case took.
+const (
+	mostMemory    = 500 // MB
+	mostProcessor = 20 * time.Second
+	mostOutput    = 100_000 // bytes
+)
+
+// hostile is a plan that is made to exhaust the program.
+type hostile struct {
+	name string
+	// files by name; plan.hcl is the plan unless at says otherwise. A text "-> x" is a link to x.
+	files map[string]string
+	at    string
+	fine  bool   // it compiles
+	want  string // a code that is among the findings
+}
+
+// TestHostile checks and formats plans that are made to exhaust the program: each ends soon, in little
+// memory, and with messages that are few and ordinary.
+func TestHostile(t *testing.T) {
+	if testing.Short() {
+		t.Skip("the program is run on some eighty large plans")
+	}
+	program := filepath.Join(t.TempDir(), "towpath")
+	if out, err := exec.Command("go", "build", "-o", program, ".").CombinedOutput(); err != nil {
+		t.Fatalf("building: %v\n%s", err, out)
+	}
+	for _, h := range hostilePlans() {
+		t.Run(h.name, func(t *testing.T) {
+			root := t.TempDir()
+			put(t, filepath.Join(root, ".git", "HEAD"), "")
+			for name, text := range h.files {
+				full := filepath.Join(root, filepath.FromSlash(name))
+				if target, ok := strings.CutPrefix(text, "-> "); ok {
+					link(t, target, full)
+				} else {
+					put(t, full, text)
+				}
+			}
+			for _, command := range []string{"check", "fmt"} {
+				if command == "fmt" && h.at != "" {
+					continue
+				}
+				plan := h.at
+				if plan == "" {
+					plan = "."
+				}
+				cost := limited(t, root, program, command, plan)
+				t.Log(cost.told(command))
+				cost.bounded(t, command)
+				if command == "check" {
+					if cost.code == 0 != h.fine {
+						t.Errorf("exit code %d\n%.2000s", cost.code, cost.output)
+					}
+					if h.want != "" && !strings.Contains(cost.output, "["+h.want+"]") {
+						t.Errorf("no finding %q:\n%.2000s", h.want, cost.output)
+					}
+				}
+			}
+		})
+	}
+}
+
+// cost is what a run of the program took.
+type cost struct {
+	code      int
+	output    string
+	processor time.Duration
+	memory    int // MB; 0 where the system does not tell
+}
+
+func (c cost) told(command string) string {
+	first, _, _ := strings.Cut(c.output, "\n")
+	return fmt.Sprintf("%s: %.2f s, %d MB, exit code %d, %d bytes: %.150s", command, c.processor.Seconds(), c.memory, c.code, len(c.output), first)
+}
+
+func (c cost) bounded(t *testing.T, command string) {
+	t.Helper()
+	switch {
+	case c.code < 0 || c.code > exitFailure || strings.Contains(c.output, "goroutine "):
+		t.Errorf("%s: exit code %d\n%.2000s", command, c.code, c.output)
+	case c.processor > mostProcessor || c.memory > mostMemory || len(c.output) > mostOutput:
+		t.Errorf("%s costs too much: %s", command, c.told(command))
+	}
+}
+
+// limited runs the program and measures it.
+func limited(t *testing.T, dir, program string, args ...string) cost {
+	t.Helper()
+	cmd := exec.CommandContext(t.Context(), program, args...)
+	cmd.Dir = dir
+	cmd.Env = append(os.Environ(), "NO_COLOR=1")
+	out, err := cmd.CombinedOutput()
+	var exit *exec.ExitError
+	if err != nil && !errors.As(err, &exit) {
+		t.Fatal(err)
+	}
+	state := cmd.ProcessState
+	return cost{state.ExitCode(), string(out), state.UserTime() + state.SystemTime(), peakMemory(state.SysUsage())}
+}
+
+const hostileHead = "language = 1\nid = \"hostile1\"\n"
+
+// hostilePlans are the plans of TestHostile. What they hold is found by the limits of syntax, source,
+// spec and plan.
+func hostilePlans() []hostile {
+	var out []hostile
+	one := func(name, want, text string) {
+		out = append(out, hostile{name: name, want: want, files: map[string]string{"plan.hcl": text}})
+	}
+	many := func(format string, n int) string {
+		var b strings.Builder
+		for i := range n {
+			fmt.Fprintf(&b, format+"\n", i)
+		}
+		return b.String()
+	}
+	let := func(format string, n int) string {
+		var b strings.Builder
+		b.WriteString(hostileHead + "let {\n  l0 = \"0123456789\"\n  x0 = 10\n  n0 = [1, 2]\n")
+		for i := 1; i <= n; i++ {
+			fmt.Fprintf(&b, "  "+format+"\n", i, i-1)
+		}
+		return b.String() + "}\n"
+	}
+	ten := "[0, 1, 2, 3, 4, 5, 6, 7, 8, 9]"
+
+	// Texts that break a parser.
+	for _, open := range []string{"(", "[", "{", "{a=", "\"${", "a {\n", "!", "-", "1 +", "true ? 1 : ", "a.", "[for a in "} {
+		one("nested "+strings.TrimSpace(open), "", "x = "+strings.Repeat(open, 100_000))
+	}
+	one("nested past the size", "file-too-large", "x = "+strings.Repeat("[", 2_000_000))
+	one("blocks in blocks", "", hostileHead+strings.Repeat("athlete \"a\" {\n", 60_000))
+	one("a long number", "", hostileHead+"x = "+strings.Repeat("9", 900_000))
+	one("a number past the size", "file-too-large", hostileHead+"x = "+strings.Repeat("9", 8_000_000))
+	one("an exponent in text", "", hostileHead+`let { x = "${1e100000000}" }`)
+	one("an exponent in a list", "", hostileHead+"let { x = {for i in [1e10000000]: i => 1} }")
+	one("many equal names", "", hostileHead+"athlete \"a\" {\n"+many("born = 1980 # %d", 50_000)+"}\n")
+	one("marks of order", "", "\ufeff"+hostileHead)
+	one("zeros and no text", "", hostileHead+"x = \"\x00\xff\xfe\"")
+	out = append(out, hostile{name: "lines of another system", fine: true, files: map[string]string{"plan.hcl": strings.ReplaceAll(goodPlan, "\n", "\r\n")}})
+	one("a long heredoc", "", hostileHead+"x = <<E\n"+strings.Repeat("${a}\n", 50_000)+"E\n")
+	one("a long comment", "", hostileHead+"# "+strings.Repeat("x", 900_000))
+
+	// Computations that never end.
+	one("doubled text", "too-large", let(`l%d = "${let.l%[2]d}${let.l%[2]d}"`, 30))
+	one("doubled list", "too-large", let(`n%d = [let.n%[2]d, let.n%[2]d]`, 30))
+	one("tenfold list", "too-large", let(`n%d = [let.n%[2]d, let.n%[2]d, let.n%[2]d, let.n%[2]d, let.n%[2]d, let.n%[2]d, let.n%[2]d, let.n%[2]d]`, 12))
+	one("squared number", "out-of-range", let(`x%d = let.x%[2]d * let.x%[2]d`, 30))
+	one("a long chain", "", let(`l%d = let.l%d`, 5000))
+	one("rounds in rounds", "too-large", hostileHead+"let {\n t = "+ten+"\n a = [for a in let.t : [for b in let.t : [for c in let.t : [for d in let.t : [for e in let.t : 1]]]]]\n}")
+	one("dynamic blocks", "", hostileHead+"dynamic \"athlete\" {\n  for_each = "+ten+"\n  content {}\n}\n")
+
+	return append(out, hostileFolders()...)
+}
+
+// hostileFolders are plans of many files.
+func hostileFolders() []hostile {
+	small := goodPlan
+	folder := map[string]string{"plan.hcl": small}
+	for i := range 1000 {
+		folder[fmt.Sprintf("f%d.hcl", i)] = fmt.Sprintf("meter \"m%d\" { kind = \"x\" }\n", i)
+	}
+	chain := map[string]string{"d0/plan.hcl": small}
+	for i := range 1000 {
+		chain[fmt.Sprintf("d%d/next.hcl", i)] = fmt.Sprintf("include = [\"../d%d\"]\n", i+1)
+	}
+	chain["d1000/end.hcl"] = "meter \"end\" { kind = \"x\" }\n"
+	deep := strings.Repeat("d/", 400)
+	return []hostile{
+		{name: "1,000 files", files: folder, want: "plan-too-large"},
+		{name: "1,000 includes", files: chain, at: "d0", want: "plan-too-large"},
+		{name: "includes in a circle", files: map[string]string{"plan.hcl": small, "a.hcl": "include = [\"b\"]\n", "b/b.hcl": "include = [\"..\", \".\", \"../b\"]\n"}, fine: true},
+		{name: "deep folders", files: map[string]string{deep + "plan.hcl": small}, at: deep, fine: true},
+		{name: "an include out of the root", files: map[string]string{"plan.hcl": "include = [\"../../../../etc\"]\n" + small}},
+		{name: "a link out of the root", files: map[string]string{"plan.hcl": small, "more.hcl": "-> /etc/passwd"}},
+		{name: "an include through a link", files: map[string]string{"plan.hcl": "include = [\"out\"]\n" + small, "out": "-> /etc"}},
+		{name: "data that is no file", files: map[string]string{"plan.hcl": small + "test \"t\" {\n  date = \"2027-02-13\"\n  protocol = protocol.lactate_step\n  data = \"/dev/zero\"\n}\n"}},
+		{name: "data through a link", files: map[string]string{"plan.hcl": small + "test \"t\" {\n  date = \"2027-02-13\"\n  protocol = protocol.lactate_step\n  data = \"t.csv\"\n}\n", "t.csv": "-> /dev/zero"}},
+	}
+}
