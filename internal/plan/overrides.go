@@ -57,26 +57,26 @@ func (r *resolver) checkNamed(b *spec.Block, athletes []*spec.Athlete) {
 	}
 }
 
-// checkWithout wants the rides that are left out to be rides of the mix.
+// checkWithout wants the rides that some athletes leave out to be theirs: of the mix, or fixed.
 func (r *resolver) checkWithout(b *spec.Block) {
-	check := func(without []spec.Value[string], mix ...[]*spec.Ride) {
+	for _, f := range b.ForAthletes {
 		var labels []string
-		for _, ride := range slices.Concat(mix...) {
+		for _, ride := range b.Rides {
 			labels = append(labels, ride.Key)
 		}
-		for _, w := range without {
-			if !slices.Contains(labels, w.V) && !b.Broken {
-				r.noSuchRide(w, labels)
+		for _, ref := range f.Athletes {
+			if a := r.athletes[ref.V.Key]; a != nil {
+				for _, ride := range r.fixedRides(b, a) {
+					labels = append(labels, ride.Key)
+				}
 			}
 		}
-	}
-	if b.Recovery != nil {
-		check(b.Recovery.Without, b.Rides)
-	}
-	for _, f := range b.ForAthletes {
-		check(f.Without, b.Rides)
-		if f.Block.Recovery != nil {
-			check(f.Block.Recovery.Without, b.Rides, f.Block.Rides)
+		slices.Sort(labels)
+		labels = slices.Compact(labels)
+		for _, w := range f.Without {
+			if !slices.Contains(labels, w.V) && !b.Broken && !r.spec.Broken {
+				r.noSuchRide(w, labels)
+			}
 		}
 	}
 }
@@ -85,7 +85,7 @@ func (r *resolver) checkWithout(b *spec.Block) {
 func (r *resolver) noSuchRide(written spec.Value[string], labels []string) {
 	d := diag.Diagnostic{
 		Code: "unknown-ride", Severity: diag.Error, Subject: written.Range,
-		Summary: fmt.Sprintf("The mix has no ride %q to leave out", written.V), Detail: fmt.Sprintf("It has the rides %s.", quotedList(labels)),
+		Summary: fmt.Sprintf("There is no ride %q to leave out", written.V), Detail: fmt.Sprintf("There are the rides %s.", quotedList(labels)),
 	}
 	if near := spec.Nearest(written.V, labels); near != "" {
 		d.Detail = fmt.Sprintf("The nearest is %q. ", near) + d.Detail
@@ -130,7 +130,7 @@ func (r *resolver) entry(b *spec.Block, a *spec.Athlete) *entry {
 		m.override(f)
 	}
 	m.check()
-	out.Fixed = r.fixedRides(&out, a)
+	out.Fixed = m.fixed(r.fixedRides(&out, a))
 	return &entry{block: &out, athlete: a, fromWeek: m.fromWeek, faulty: r.diags[found:].HasErrors()}
 }
 
@@ -141,6 +141,7 @@ type merger struct {
 	of, out  *spec.Block
 	fromWeek spec.Value[int]
 	said     map[string]diag.Range // what was written for the athlete, and where
+	without  []string              // labels of rides that the athlete leaves out
 }
 
 // say notes where something is written for the athlete; it is false where it was written before.
@@ -245,9 +246,15 @@ func (m *merger) mix(f *spec.ForAthlete) {
 	}
 	for _, label := range f.Without {
 		if m.say(fmt.Sprintf("ride %q", label.V), label.Range) {
+			m.without = append(m.without, label.V)
 			m.out.Rides = slices.DeleteFunc(m.out.Rides, func(r *spec.Ride) bool { return r.Key == label.V })
 		}
 	}
+}
+
+// fixed leaves out the fixed rides that the athlete is without.
+func (m *merger) fixed(rides []*spec.Fixed) []*spec.Fixed {
+	return slices.DeleteFunc(rides, func(f *spec.Fixed) bool { return slices.Contains(m.without, f.Key) })
 }
 
 func (m *merger) volume(by *spec.Volume) {

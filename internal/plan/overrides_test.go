@@ -243,10 +243,7 @@ func TestFaultyOverrides(t *testing.T) {
 		{"two waivers of one code", two(func(f *spec.ForAthlete) {
 			f.Block.Waivers = []*spec.Waiver{{Label: spec.Label{Key: "long-share"}}}
 		}), nil, ""},
-		{"a ride that there is not, left out", one(func(f *spec.ForAthlete) { f.Without = []spec.Value[string]{set("lond")} }), []string{"unknown-ride"}, `The nearest is "long". It has the rides "steady" and "long".`},
-		{"a ride that there is not, left out of recovery", one(func(f *spec.ForAthlete) {
-			f.Block.Recovery = &spec.Recovery{Without: []spec.Value[string]{set("spin")}}
-		}), []string{"unknown-ride"}, `The mix has no ride "spin"`},
+		{"a ride that there is not, left out", one(func(f *spec.ForAthlete) { f.Without = []spec.Value[string]{set("lond")} }), []string{"unknown-ride"}, `The nearest is "long". There are the rides "long" and "steady".`},
 		{"somebody who does not ride", []*spec.ForAthlete{only("c", func(*spec.ForAthlete) {})}, []string{"not-among-them"}, `Athlete "c" is not among the athletes of block "spring"`},
 		{"a ride of somebody who does not ride", one(func(f *spec.ForAthlete) {}), []string{"not-among-them"}, "Take athlete.c out"},
 		{"moved and joining", one(func(f *spec.ForAthlete) { f.Block.Start, f.FromWeek = set(march.Add(7)), set(2) }), []string{"start-and-join"}, "cannot both start on another date and join in week 2"},

@@ -26,6 +26,9 @@ func (r *resolver) withDefaults(a *spec.Athlete) *spec.Athlete {
 	if !a.RecentSet {
 		out.Recent, out.RecentSet, out.RecentRange = d.Recent, d.RecentSet, d.RecentRange
 	}
+	if out.Screening == nil {
+		out.Screening = d.Screening
+	}
 	for i := range out.Days {
 		inherit(&out.Days[i], d.Days[i])
 	}

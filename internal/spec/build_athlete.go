@@ -17,9 +17,6 @@ func (d *decoder) athlete(n *node) *Athlete {
 	if c := n.child("heart_rate"); c != nil {
 		a.HeartRate = d.heartRate(c)
 	}
-	if c := n.child("screening"); c != nil {
-		a.Screening = d.screening(c)
-	}
 	a.Fixed = d.fixedRides(n)
 	n.Broken = n.Broken || anyBroken(n)
 	a.Label = n.Label
@@ -62,6 +59,8 @@ func (d *decoder) shared(n *node) *Athlete {
 			for i, day := range units.Weekdays {
 				a.Days[i] = get[Day](c, units.WeekdayKey(day))
 			}
+		case "screening":
+			a.Screening = d.screening(c)
 		case "roster":
 			a.Rosters = append(a.Rosters, d.roster(c))
 		case "travel":

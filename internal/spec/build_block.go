@@ -76,7 +76,6 @@ func (d *decoder) forAthlete(n *node, of *Block) *ForAthlete {
 	}
 	d.blockParts(n, f.Block)
 	namedOnce(d, n, f.Without, quoted)
-	d.rides(n, f.Without, of.Rides)
 	if len(n.nodes) == 0 && len(n.written) == 1 && n.wrote("athletes") && !n.Broken {
 		d.report(codeOneOf, n.Header, "for_athlete changes nothing", `Write what differs for these riders, such as without = ["upper"] or volume { first = "4 h" }, or take the block out.`)
 		n.Broken = true

@@ -13,7 +13,7 @@ var athleteBlock = BlockType{
 		{Name: "guardian_consent", Type: Type{Kind: Truth}, Doc: "true where the rider is under 18 and a guardian has agreed.", Example: "true"},
 		{Name: "led_by_clinician", Type: Type{Kind: Truth}, Doc: "true where a clinician leads the rider's training.", Example: "true"},
 	}, sharedNames...),
-	Blocks: append([]*BlockType{&heartRateBlock, &screeningBlock, &fixedOfAthlete}, sharedBlocks...),
+	Blocks: append([]*BlockType{&heartRateBlock, &fixedOfAthlete}, sharedBlocks...),
 	Later:  []string{"rides"},
 }
 
@@ -31,7 +31,7 @@ var sharedNames = []Name{
 	{Name: "shifts", Type: Type{Kind: Table, Key: &Type{Kind: KeyText}, Elem: &Type{Kind: DayText}}, Doc: "What a day holds on each shift that is worked; a roster says which shift is worked when.", Example: `{ early = "75 min, 16:00", night = "40 min, 15:30, indoor, easy", off = "none" }`},
 }
 
-var sharedBlocks = []*BlockType{&daysBlock, &rosterBlock, &travelBlock, &otherBlock, &deviceBlock, &calendarBlock}
+var sharedBlocks = []*BlockType{&screeningBlock, &daysBlock, &rosterBlock, &travelBlock, &otherBlock, &deviceBlock, &calendarBlock}
 
 var meterReference = to("meter")
 

@@ -29,7 +29,7 @@ var forAthleteBlock = BlockType{
 		{Name: "start", Type: Type{Kind: DateText}, Default: "that of the block", Doc: "The first day of their block, which is moved whole.", Example: `"2026-10-12"`},
 		{Name: "from_week", Type: count(2, maxWeeks), Default: "the first", Doc: "The week in which they join the block. They have nothing before; that week has the hours of a first one.", Example: "3"},
 		ridesPerWeek,
-		{Name: "without", Type: list(Type{Kind: KeyText}), Doc: "Rides of the mix that they leave out, by their labels.", Example: `["upper"]`},
+		{Name: "without", Type: list(Type{Kind: KeyText}), Doc: "Rides that they leave out, by their labels: of the mix, or fixed ones.", Example: `["upper"]`},
 		{Name: "note", Type: Type{Kind: Text}, Doc: "A word to these riders.", Example: `"Your ferry is late on Fridays: start when it suits."`},
 	},
 	Blocks: []*BlockType{&someVolume, &someRecovery, &rideForAthlete, &testDayBlock, &fixedOfForAthlete, &weekBlock, &limitsBlock, &waiveBlock},

@@ -37,7 +37,7 @@ type ForAthlete struct {
 	Range    hcl.Range // header
 	Athletes []Value[Ref]
 	FromWeek Value[int]      // they join in this week
-	Without  []Value[string] // rides of the mix that they leave out
+	Without  []Value[string] // rides of the mix and fixed rides that they leave out
 	// Block holds what they have of their own: only what was written is set. Its Label is that of
 	// the block; Start moves the block whole.
 	Block *Block

@@ -29,17 +29,16 @@ athlete "amina" {
     off   = "3 h, 10:00"
   }
 
-  # Nine days that repeat. The CSV holds the dates that the ward has changed since; what it names wins.
+  # The first five weeks are published: a table with a line for each date. What comes after follows the
+  # nine days that always repeat.
   roster {
-    from = "2027-08-23"
-    days = ["early", "early", "late", "late", "night", "night", "sleep", "off", "off"]
-    file = "roster.csv"
+    from  = "2027-08-23"
+    until = "2027-09-26"
+    file  = "roster.csv"
   }
-
-  # The rider's course on two evenings, sport of another kind.
-  other "swimming" {
-    days    = ["friday"]
-    minutes = "45 min"
+  roster {
+    from = "2027-09-27"
+    days = ["off", "early", "early", "late", "late", "night", "night", "sleep", "off"]
   }
 }
 
