@@ -16,7 +16,7 @@ import (
 type entry struct {
 	date  units.Date
 	start units.Clock
-	zone  string // "" where the hour is that of the athlete's own zone
+	zone  string // of the hour
 	text  string
 	below string // a further line
 }
@@ -32,13 +32,13 @@ func entries(w *prescription.Week, p *prescription.Prescription) []entry {
 	}
 	for i := range p.Sessions {
 		if p.Sessions[i].Week == w.Number {
-			out = append(out, sessionEntry(&p.Sessions[i], b.Athlete.Zone))
+			out = append(out, sessionEntry(&p.Sessions[i]))
 		}
 	}
 	for d := w.Start; d < w.Start.Add(7); d++ {
 		for _, o := range b.Athlete.Other {
 			if o.On(d) {
-				out = append(out, otherEntry(o, d))
+				out = append(out, otherEntry(o, d, b.Athlete))
 			}
 		}
 	}
@@ -48,11 +48,8 @@ func entries(w *prescription.Week, p *prescription.Prescription) []entry {
 	return out
 }
 
-func sessionEntry(x *prescription.Session, home string) entry {
-	e := entry{date: x.Date, start: x.Start, text: x.Title}
-	if x.Zone != home {
-		e.zone = x.Zone
-	}
+func sessionEntry(x *prescription.Session) entry {
+	e := entry{date: x.Date, start: x.Start, zone: x.Zone, text: x.Title}
 	if there := x.Instead; there != nil {
 		e.below = "or " + words.There(there.Place) + ": " + there.Title
 	}
@@ -60,7 +57,7 @@ func sessionEntry(x *prescription.Session, home string) entry {
 }
 
 // otherEntry tells sport that is not cycling: it has no targets and counts in no total.
-func otherEntry(o *plan.Other, d units.Date) entry {
+func otherEntry(o *plan.Other, d units.Date, a *plan.Athlete) entry {
 	text := orKey(o.Title, o.Key)
 	if o.Minutes > 0 {
 		text += dot + o.Minutes.String()
@@ -69,7 +66,7 @@ func otherEntry(o *plan.Other, d units.Date) entry {
 	if o.Demanding {
 		text += ", demanding"
 	}
-	return entry{date: d, start: o.Start, text: text}
+	return entry{date: d, start: o.Start, zone: a.ZoneOn(d), text: text}
 }
 
 func eventLine(e *plan.Event) string {
@@ -102,20 +99,20 @@ func (s *sheet) week(w *prescription.Week, p *prescription.Prescription) {
 	}
 	s.wrapped("", "", w.Note)
 	s.days(entries(w, p), p.Block.Athlete.Zone)
-	for _, stated := range w.Stated {
-		s.wrapped("- ", "  ", stated)
+	for _, said := range slices.Concat(leftOut(w.Paused), w.Stated) {
+		s.wrapped("- ", "  ", said)
 	}
 }
 
 // days prints entries in a line each: day, hour where there is room, text. A date that has several
 // stands once. Where the hours are those of another zone, a line says so.
 func (s *sheet) days(list []entry, home string) {
-	zone := ""
+	zone := home
 	var last units.Date
 	for _, e := range list {
 		if s.roomy() && !e.start.IsZero() && e.zone != zone {
 			zone = e.zone
-			s.line("  Hours of %s:", cmp.Or(zone, home))
+			s.line("  Hours of %s:", zone)
 		}
 		d := e.date.UTC()
 		day := fmt.Sprintf("%s %2d ", d.Format("Mon")[:2], d.Day())
@@ -133,6 +130,26 @@ func (s *sheet) days(list []entry, home string) {
 		s.wrapped(day, hanging, e.text)
 		s.wrapped(hanging, hanging, e.below)
 	}
+}
+
+// leftOut tells the fixed rides that pause, those of one cause together.
+func leftOut(paused []plan.Paused) (out []string) {
+	said := map[[2]string]bool{}
+	for _, p := range paused {
+		cause := [2]string{p.Fixed, p.Why}
+		if said[cause] {
+			continue
+		}
+		said[cause] = true
+		var days []string
+		for _, same := range paused {
+			if same.Fixed == p.Fixed && same.Why == p.Why {
+				days = append(days, same.Date.UTC().Format("Mon 2 Jan"))
+			}
+		}
+		out = append(out, fmt.Sprintf("%s on %s left out: %s", p.Session.Title, strings.Join(days, ", "), p.Why))
+	}
+	return out
 }
 
 // dayMonth prints a date without its year: "25 October", "25 Oct" where room is short.

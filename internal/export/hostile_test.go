@@ -34,6 +34,11 @@ func hostile(p *prescription.Prescription, text string) *prescription.Prescripti
 			b.Allowances[i].Name = text
 		}
 	}
+	for _, w := range p.Weeks {
+		for i := range w.Paused {
+			w.Paused[i].Why, w.Paused[i].Fixed = text, text
+		}
+	}
 	for i := range p.Sessions {
 		for s := &p.Sessions[i]; s != nil; s = s.Instead {
 			s.Title, s.Name, s.Why, s.Feel, s.IfWrong, s.Stop, s.Note, s.Place, s.Ride, s.Session = text, text, text, text, text, text, text, text, text, text

@@ -63,6 +63,7 @@ type otherDoc struct {
 	Title   string  `json:"title"`
 	Date    string  `json:"date"`
 	Start   *string `json:"start"`
+	Zone    *string `json:"zone"`
 	Minutes *int    `json:"minutes"`
 	Demand  string  `json:"demand"`
 }
@@ -79,6 +80,15 @@ type weekDoc struct {
 	TRIMP       *[3]json.RawMessage `json:"trimp"`
 	SessionRPE  *sessionRPEDoc      `json:"session_rpe"`
 	Monotony    json.RawMessage     `json:"monotony"`
+	Paused      []pausedDoc         `json:"paused"`
+}
+
+// pausedDoc is a fixed ride that is left out on its day.
+type pausedDoc struct {
+	Date    string `json:"date"`
+	Fixed   string `json:"fixed"`
+	Session string `json:"session"`
+	Why     string `json:"why"`
 }
 
 type mixDoc struct {
@@ -227,7 +237,10 @@ func otherOf(b *plan.Block) []otherDoc {
 			if !o.On(d) {
 				continue
 			}
-			doc := otherDoc{Key: o.Key, Title: o.Title, Date: d.String(), Start: clockOrNull(o.Start), Minutes: minutesOrNull(o.Minutes), Demand: "light"}
+			doc := otherDoc{
+				Key: o.Key, Title: o.Title, Date: d.String(), Start: clockOrNull(o.Start), Zone: textOrNull(b.Athlete.ZoneOn(d)),
+				Minutes: minutesOrNull(o.Minutes), Demand: "light",
+			}
 			if o.Demanding {
 				doc.Demand = "demanding"
 			}
@@ -249,6 +262,10 @@ func weekOf(w *prescription.Week) weekDoc {
 		WorkKJ:      three(w.Load.Work, workDecimals),
 		TRIMP:       three(w.Load.TRIMP, trimpDecimals),
 		Monotony:    json.RawMessage("null"),
+		Paused:      make([]pausedDoc, 0, len(w.Paused)),
+	}
+	for _, x := range w.Paused {
+		doc.Paused = append(doc.Paused, pausedDoc{x.Date.String(), x.Fixed, x.Session.Key, x.Why})
 	}
 	for _, m := range w.Mix {
 		doc.Mix = append(doc.Mix, mixDoc{m.Ride.Key, int(m.Wished), int(m.Placed)})

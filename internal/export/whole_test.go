@@ -31,7 +31,10 @@ func autumn() *prescription.Prescription {
 	}
 	weeks := []*plan.Week{
 		{Number: 1, Start: start, Kind: plan.Loading, Asked: 280},
-		{Number: 2, Start: start.Add(7), Kind: plan.Recovery, Provisional: true, Asked: 75},
+		{
+			Number: 2, Start: start.Add(7), Kind: plan.Recovery, Provisional: true, Asked: 75,
+			Paused: []plan.Paused{{Date: start.Add(8), Fixed: "work", Session: &plan.Session{Key: "commute"}, Why: "away, in Asia/Kathmandu"}},
+		},
 	}
 	block := &plan.Block{
 		PlanID: "p3k9x2ma", Key: "autumn", Title: "Vers l'automne", Start: start, Weeks: weeks, Shortest: 1, Decide: 1, Bands: []*plan.Band{band},
