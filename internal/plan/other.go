@@ -46,8 +46,8 @@ func (r *resolver) backwards(what string, from, to spec.Value[units.Date]) {
 	})
 }
 
-// other is sport that is not cycling.
-func other(in []*spec.Other) (out []*Other) {
+// otherSport is sport that is not cycling.
+func otherSport(in []*spec.Other) (out []*Other) {
 	for _, o := range in {
 		out = append(out, &Other{
 			Key: o.Key, Title: o.Title.Or(o.Key), Days: weekdays(o.Days), Date: o.Date.V,

@@ -63,19 +63,16 @@ func (d *Day) far(window *Day, at units.Clock) int {
 	return max(at.Minute()-window.Start.Minute(), window.Start.Minute()-at.Minute())
 }
 
-// seat gives a session in the window of its day that suits it best: one that holds it beside what is
-// given there already, then the one nearest to its hour, then the other window where that is to be
-// preferred, else that in which sessions are placed.
+// seat gives a session in the window of its day that suits it best: of those that hold it beside what
+// is given there already, the one nearest to its hour, then the other window where that is to be
+// preferred. What no window holds is given in the one in which sessions are placed, and is refused
+// there.
 func (w *Week) seat(g *Given, a *Athlete, preferOther bool) {
 	on := a.DayOn(g.Date)
-	var best *Day
-	var least [3]int
+	best, least := &on, []int{}
 	for _, window := range on.windows() {
-		cost := [3]int{
-			truth(w.used(g.Date, window != &on)+g.Minutes > window.holds(g.Place)),
-			on.far(window, g.Start), truth((window == &on) == preferOther),
-		}
-		if best == nil || slices.Compare(cost[:], least[:]) < 0 {
+		cost := []int{on.far(window, g.Start), truth((window == &on) == preferOther)}
+		if w.used(g.Date, window != &on)+g.Minutes <= window.holds(g.Place) && (len(least) == 0 || slices.Compare(cost, least) < 0) {
 			best, least = window, cost
 		}
 	}
@@ -93,31 +90,32 @@ func (w *Week) seatPins(pins []*Given, open map[*Given]bool, a *Athlete) {
 		}
 		return cmp.Compare(x.Start, y.Start)
 	})
-	ways := [][]*Day{slices.Repeat([]*Day{&on}, len(pins))}
+	together := slices.Repeat([]*Day{&on}, len(pins))
+	ways := [][]*Day{together} // in which windows they could be, the first of equals preferred
 	switch windows := on.windows(); {
 	case len(windows) == 2 && len(pins) == 1:
-		ways = append(ways, []*Day{on.second()})
+		ways = [][]*Day{together, {on.second()}}
 	case len(windows) == 2 && len(pins) == 2:
-		ways = [][]*Day{windows, {windows[1], windows[0]}, ways[0]}
+		ways = [][]*Day{windows, {windows[1], windows[0]}, together}
 	}
-	best, least := 0, [2]int{}
-	for i, way := range ways {
-		var cost [2]int // what does not fit, then how far the hours are
+	best, least := together, -1
+	for _, way := range ways {
+		far := 0
 		need := map[*Day]units.Minutes{}
 		for k, g := range pins {
+			minutes := g.Minutes
 			if open[g] {
-				atLeast, _ := g.bounds()
-				need[way[k]] += atLeast
-			} else {
-				need[way[k]] += g.Minutes
+				minutes, _ = g.bounds()
 			}
-			cost[1] += on.far(way[k], g.Start)
+			need[way[k]] += minutes
+			far += on.far(way[k], g.Start)
 		}
+		fits := true
 		for window, minutes := range need {
-			cost[0] += truth(minutes > window.most())
+			fits = fits && minutes <= window.most()
 		}
-		if i == 0 || slices.Compare(cost[:], least[:]) < 0 {
-			best, least = i, cost
+		if fits && (least < 0 || far < least) {
+			best, least = way, far
 		}
 	}
 	for _, withHour := range []bool{true, false} { // the others go round what has an hour
@@ -126,9 +124,9 @@ func (w *Week) seatPins(pins []*Given, open map[*Given]bool, a *Athlete) {
 				continue
 			}
 			if open[g] {
-				g.Minutes = pinnedMinutes(g, ways[best][k])
+				g.Minutes = pinnedMinutes(g, best[k])
 			}
-			w.give(g, ways[best][k], ways[best][k] != &on)
+			w.give(g, best[k], best[k] != &on)
 		}
 	}
 }
