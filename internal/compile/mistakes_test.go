@@ -136,6 +136,12 @@ func TestOneMistakeOneMessage(t *testing.T) {
 		{"two bands from one day", "raises = band.spring\n  by     = \"2 %\"", "power = \"100-132 W\"\n}\nband \"third\" {\n  from = \"2027-03-22\"\n  power = \"101-132 W\"", "bands-overlap"},
 		{"heart rate leads without one", "raises = band.spring\n  by     = \"2 %\"", "power = \"100-130 W\"\n  leads = \"heart rate\"", "band-without-heart-rate"},
 		{"a ceiling above the typed threshold", "raises = band.spring\n  by     = \"2 %\"", "power = \"100-132 W\"\n  threshold = \"120 W\"", "ceiling-above-threshold"},
+		{"sprints that no band allows", "session = session.steady", "session = session.short_sprints", "no-allowance"},
+		{"a band for one place", "tests = [test.steps]", "tests = [test.steps]\n  place = \"indoor\"", ""},
+		{"a day without a band", "saturday = \"3 h, 09:30\"\n    sunday   = \"2 h, 10:00\"\n  }\n}", "saturday = \"3 h, 09:30, outdoor\"\n    sunday   = \"2 h, 10:00\"\n  }\n}\nband \"gym\" {\n  power = \"95-126 W\"\n  place = \"indoor\"\n}", ""},
+		{"a place that the day may have", "saturday = \"3 h, 09:30\"\n    sunday   = \"2 h, 10:00\"\n  }\n}", "saturday = \"3 h, 09:30, outdoor or 3 h indoor\"\n    sunday   = \"2 h, 10:00\"\n  }\n}", ""},
+		{"one test twice", "tests = [test.steps]", "tests = [test.steps, test.steps]", "*"},
+		{"long rides without watts", "raises = band.spring\n  by     = \"2 %\"", "rpe = \"9-11\"\n  long_rides = \"85 %\"", "value-without-effect"},
 		{"a caution with typed watts", "raises = band.spring\n  by     = \"2 %\"", "power = \"100-132 W\"\n  caution = \"strict\"", "value-without-effect"},
 		{"beats that mean nothing", "  heart_rate {\n", "  heart_rate {\n    usable = false\n", ""},
 

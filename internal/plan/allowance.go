@@ -17,11 +17,7 @@ func (r *resolver) allowances(b *spec.Band, a *Athlete, out *Band) {
 		all = nil
 	}
 	for _, v := range b.Over {
-		switch {
-		case slices.ContainsFunc(all, func(have Allowance) bool { return have.Name == v.V.Name }):
-			r.add(diag.Error, "allowance-twice", v.Range, fmt.Sprintf("Band %q allows %q twice", b.Key, v.V.Name), "Each allowance has a name of its own: give one of them another, or leave it out.")
-			continue
-		case !v.V.AllOut && (out.Power.High == 0 || !a.PowerMeter):
+		if !v.V.AllOut && (out.Power.High == 0 || !a.PowerMeter) {
 			why := "the band has no watts"
 			if out.Power.High > 0 {
 				why = a.Key + " has no power meter"

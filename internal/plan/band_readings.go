@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"towpath/internal/diag"
 	"towpath/internal/physiology"
@@ -133,9 +134,15 @@ func (r *resolver) estimate(b *spec.Band, out *Band) {
 	}
 	first, last := out.Tests[0], out.Tests[len(out.Tests)-1]
 	if days := last.Date.Sub(first.Date); days > physiology.TestsTogether.Value {
+		var newer []string
+		for _, x := range out.Tests {
+			if last.Date.Sub(x.Date) <= physiology.TestsTogether.Value {
+				newer = append(newer, "test."+x.Key)
+			}
+		}
 		r.add(diag.Advice, "tests-far-apart", at, fmt.Sprintf("The tests of band %q lie %d weeks apart: %s on %s, %s on %s", b.Key, days/daysInWeek, first.Key, first.Date, last.Key, last.Date),
-			fmt.Sprintf("Over more than %d weeks a rider changes, and a mean tells of neither day. Name the newest alone: tests = [test.%s]. Own choice, no source for the %d weeks.",
-				physiology.TestsTogether.Value/daysInWeek, last.Key, physiology.TestsTogether.Value/daysInWeek))
+			fmt.Sprintf("Over more than %d weeks a rider changes, and a mean tells of neither day. Leave the older ones out: tests = [%s]. Own choice, no source for the %d weeks.",
+				physiology.TestsTogether.Value/daysInWeek, strings.Join(newer, ", "), physiology.TestsTogether.Value/daysInWeek))
 	}
 }
 

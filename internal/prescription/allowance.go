@@ -76,9 +76,13 @@ func (l *lowering) check(in *schedule.Session, s *Session) {
 	if in.Given != nil || at.Filename == "" {
 		at = place(in)
 	}
+	is := "is"
+	if in.Place != s.Place {
+		is = "may be"
+	}
 	l.faults.once("no-band/"+s.Place, diag.Diagnostic{
 		Code: "no-band", Severity: diag.Error, Subject: at,
-		Summary: fmt.Sprintf("No band holds %ss, where %s on %s is ridden", s.Place, in.Session.Title, in.Date),
+		Summary: fmt.Sprintf("No band holds %ss, where %s on %s %s ridden", s.Place, in.Session.Title, in.Date, is),
 		Detail: fmt.Sprintf("Band %q holds %ss only. Write one for riding %ss as well, place = \"%s\", or leave place out of band %q: then it holds wherever no other does.",
 			other.Key, other.Place, s.Place, s.Place, other.Key),
 		Related: []diag.Related{{Message: "the band that there is", Range: other.Range}},
@@ -95,15 +99,19 @@ func (f *faults) steps(in *schedule.Session, b *plan.Band, steps []plan.Step) {
 		if s.Target != plan.Over {
 			continue
 		}
-		cause := fmt.Sprintf("%s/%s/%s", in.Session.Key, b.Key, s.Over)
+		root := b // a raised band allows what the one it comes from allows
+		for root.Raises != nil {
+			root = root.Raises
+		}
+		cause := fmt.Sprintf("%s/%s/%s", in.Session.Key, root.Key, s.Over)
 		allowed, ok := b.Allowance(s.Over)
-		related := []diag.Related{{Message: "the step", Range: s.Range}, {Message: "the band", Range: b.Range}}
+		related := []diag.Related{{Message: "the step", Range: s.Range}, {Message: "the band", Range: root.Range}}
 		switch {
 		case !ok:
 			f.once(cause, diag.Diagnostic{
 				Code: "no-allowance", Severity: diag.Error, Subject: place(in),
-				Summary: fmt.Sprintf("%s rides %q above the band, which band %q does not allow", in.Session.Title, s.Over, b.Key),
-				Detail:  fmt.Sprintf("Where it is meant, write in band %q: %s. Otherwise choose another session.", b.Key, suggestion(b, s)),
+				Summary: fmt.Sprintf("%s rides %q above the band, which band %q does not allow", in.Session.Title, s.Over, root.Key),
+				Detail:  fmt.Sprintf("Where it is meant, write in band %q: %s. Otherwise choose another session.", root.Key, suggestion(b, s)),
 				Related: related,
 			})
 		case s.Duration > allowed.Duration:

@@ -93,8 +93,8 @@ func (l *lowering) fill(out *Session, in *schedule.Session) (short units.Duratio
 	for i := range laid {
 		out.Steps = append(out.Steps, a.step(&laid[i]))
 	}
-	out.Targets = together(out.Steps, s.Range)
-	out.Leads = leading(a.leads, out.Targets)
+	out.Targets = together(out.Steps, s.Range, func(s *Step) bool { return s.Over == "" })
+	out.Leads = leading(a.leads, together(out.Steps, s.Range, func(*Step) bool { return true }))
 	allowances(out)
 	out.Allowed = a.allowed(out.Place)
 	if short == 0 {
@@ -206,16 +206,13 @@ func (a *aim) step(p *piece) Step {
 	return out
 }
 
-// together gives the targets of all work steps together: from the lowest to the highest power
-// and heart rate, and the highest cap. What is ridden by an allowance is left out, unless there is
-// nothing else.
-func together(steps []Step, at diag.Range) (t Targets) {
+// together gives the targets of those work steps together that count: from the lowest to the
+// highest power and heart rate, and the highest cap.
+func together(steps []Step, at diag.Range, counts func(*Step) bool) (t Targets) {
 	var powers, beats, efforts origins
-	inBand := false
-	eachWork(steps, func(s *Step) { inBand = inBand || s.Over == "" })
 	eachWork(steps, func(s *Step) {
 		of := s.Targets
-		if inBand && s.Over != "" {
+		if !counts(s) {
 			return
 		}
 		powers.add(of.PowerOrigin)
