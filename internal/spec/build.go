@@ -126,7 +126,11 @@ func namedOnce[T comparable](d *decoder, n *node, list []Value[T], shown func(T)
 func (d *decoder) references(n *node, name string) []Value[Ref] {
 	out := many[Ref](n, name)
 	if n.wrote(name) && len(out) == 0 && !n.Broken {
-		d.report(codeOneOf, n.place(name), name+" names nobody", "Name one at least, or leave the line out.")
+		detail := "Name one at least, or leave the line out."
+		if row := n.block.name(name); row.Required {
+			detail = fmt.Sprintf("Name one at least, such as %s = %s.", name, row.Example)
+		}
+		d.report(codeOneOf, n.place(name), name+" names nobody", detail)
 		n.Broken = true
 	}
 	namedOnce(d, n, out, Ref.String)
@@ -151,6 +155,7 @@ func (d *decoder) root(out *Spec) {
 			continue
 		}
 		n := newNode(Language(), Label{Header: topOf(f)}, f)
+		n.names = f.Body.Attributes
 		for _, a := range syntax.InOrder(f.Body.Attributes) {
 			if a.Name == "include" {
 				continue // source has read it, and told of its mistakes

@@ -7,13 +7,7 @@ import (
 )
 
 func (d *decoder) athlete(n *node) *Athlete {
-	a := d.shared(n)
-	a.Name = get[string](n, "name")
-	a.Born = get[int](n, "born")
-	a.Sex = get[string](n, "sex")
-	a.Mass = get[units.Mass](n, "mass")
-	a.GuardianAgree = get[bool](n, "guardian_consent")
-	a.ByClinician = get[bool](n, "led_by_clinician")
+	a := d.person(n)
 	if c := n.child("heart_rate"); c != nil {
 		a.HeartRate = d.heartRate(c)
 	}
@@ -23,17 +17,23 @@ func (d *decoder) athlete(n *node) *Athlete {
 	return a
 }
 
-// shared builds what an athlete and the defaults of a squad can both hold.
-func (d *decoder) shared(n *node) *Athlete {
+// person builds an athlete, or the defaults of a squad, which hold a part of what an athlete can.
+func (d *decoder) person(n *node) *Athlete {
 	a := &Athlete{
-		TimeZone:    get[string](n, "time_zone"),
-		Background:  get[string](n, "background"),
-		Recent:      many[units.Duration](n, "recent"),
-		RecentSet:   n.wrote("recent"),
-		RecentRange: n.place("recent"),
-		RecentUntil: get[units.Date](n, "recent_until"),
-		Longest:     get[units.Duration](n, "longest"),
-		PowerMeter:  get[bool](n, "power_meter"),
+		Name:          get[string](n, "name"),
+		Born:          get[int](n, "born"),
+		Sex:           get[string](n, "sex"),
+		Mass:          get[units.Mass](n, "mass"),
+		TimeZone:      get[string](n, "time_zone"),
+		Background:    get[string](n, "background"),
+		Recent:        many[units.Duration](n, "recent"),
+		RecentSet:     n.wrote("recent"),
+		RecentRange:   n.place("recent"),
+		RecentUntil:   get[units.Date](n, "recent_until"),
+		Longest:       get[units.Duration](n, "longest"),
+		PowerMeter:    get[bool](n, "power_meter"),
+		GuardianAgree: get[bool](n, "guardian_consent"),
+		ByClinician:   get[bool](n, "led_by_clinician"),
 	}
 	for _, p := range get[[]pair](n, "meters").V {
 		if place, ok := p.key.v.(string); ok {

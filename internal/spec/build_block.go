@@ -9,18 +9,9 @@ import (
 )
 
 func (d *decoder) trainingBlock(n *node) *Block {
-	weeks := get[units.Range[int]](n, "weeks")
-	d.lastWeek = weeks.V.High
-	b := &Block{Weeks: Value[int]{weeks.V.High, weeks.Range, weeks.Set}, Shortest: Value[int]{Range: n.Header}}
-	if weeks.V.Low < weeks.V.High {
-		b.Shortest = Value[int]{weeks.V.Low, weeks.Range, true}
-	}
-	d.blockParts(n, b)
-	b.Title = get[string](n, "title")
-	b.Aim = get[string](n, "aim")
-	b.Athletes = d.references(n, "athletes")
-	b.Squads = d.references(n, "squads")
-	b.Decide = get[int](n, "decide")
+	d.lastWeek = get[units.Range[int]](n, "weeks").V.High
+	b := d.partsOfBlock(n)
+	b.Label = n.Label
 	d.checkDecide(n, b)
 	for _, c := range n.nodes {
 		if c.block.Kind == "for_athlete" {
@@ -39,12 +30,26 @@ func (d *decoder) trainingBlock(n *node) *Block {
 	return b
 }
 
-// blockParts builds what a block and its for_athlete can both hold.
-func (d *decoder) blockParts(n *node, b *Block) {
-	b.Note = get[string](n, "note")
-	b.Start = get[units.Date](n, "start")
-	b.RidesPerWeek = get[units.Range[int]](n, "rides_per_week")
-	b.Fixed = d.fixedRides(n)
+// partsOfBlock builds a block, or what a for_athlete within it holds of one.
+func (d *decoder) partsOfBlock(n *node) *Block {
+	weeks := get[units.Range[int]](n, "weeks")
+	b := &Block{
+		Title:        get[string](n, "title"),
+		Aim:          get[string](n, "aim"),
+		Note:         get[string](n, "note"),
+		Start:        get[units.Date](n, "start"),
+		Weeks:        Value[int]{weeks.V.High, weeks.Range, weeks.Set},
+		Shortest:     Value[int]{Range: n.Header},
+		Decide:       get[int](n, "decide"),
+		RidesPerWeek: get[units.Range[int]](n, "rides_per_week"),
+		Fixed:        d.fixedRides(n),
+	}
+	if n.block == &blockBlock { // in for_athlete they are those of whom it is for
+		b.Athletes, b.Squads = d.references(n, "athletes"), d.references(n, "squads")
+	}
+	if weeks.V.Low < weeks.V.High {
+		b.Shortest = Value[int]{weeks.V.Low, weeks.Range, true}
+	}
 	for _, c := range n.nodes {
 		switch c.block.Kind {
 		case "volume":
@@ -63,6 +68,7 @@ func (d *decoder) blockParts(n *node, b *Block) {
 			b.Waivers = append(b.Waivers, &Waiver{Label: c.Label, Weeks: d.weeks(c, "weeks"), Reason: get[string](c, "reason")})
 		}
 	}
+	return b
 }
 
 // forAthlete builds what differs for some of a block's athletes.
@@ -72,9 +78,8 @@ func (d *decoder) forAthlete(n *node, of *Block) *ForAthlete {
 		Athletes: d.references(n, "athletes"),
 		FromWeek: get[int](n, "from_week"),
 		Without:  many[string](n, "without"),
-		Block:    &Block{},
+		Block:    d.partsOfBlock(n),
 	}
-	d.blockParts(n, f.Block)
 	namedOnce(d, n, f.Without, quoted)
 	if len(n.nodes) == 0 && len(n.written) == 1 && n.wrote("athletes") && !n.Broken {
 		d.report(codeOneOf, n.Header, "for_athlete changes nothing", `Write what differs for these riders, such as without = ["upper"] or volume { first = "4 h" }, or take the block out.`)

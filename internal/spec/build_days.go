@@ -47,7 +47,9 @@ func (d *decoder) roster(n *node) *Roster {
 		d.report(codeOneOf, n.place("days"), "The roster names no shift", `Write the shifts of one day after the other: days = ["early", "early", "off"].`)
 		n.Broken = true
 	}
-	r.FileText, r.FileName = d.readData(n, r.File)
+	if !n.wrote("days") {
+		r.FileText, r.FileName = d.readData(n, r.File)
+	}
 	return r
 }
 
@@ -79,7 +81,7 @@ func (d *decoder) travel(n *node) *Travel {
 		To:       get[units.Date](n, "to"),
 		TimeZone: get[string](n, "time_zone"),
 	}
-	d.fromTo(n, "travel", t.From, t.To)
+	d.fromTo(n, "journey", t.From, t.To)
 	return t
 }
 
@@ -160,7 +162,7 @@ func (d *decoder) squad(n *node) *Squad {
 		Fixed:    d.fixedRides(n),
 	}
 	if c := n.child("defaults"); c != nil {
-		s.Defaults = d.shared(c)
+		s.Defaults = d.person(c)
 		c.Broken = c.Broken || anyBroken(c)
 		s.Defaults.Label = c.Label
 	}

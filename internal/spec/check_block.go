@@ -31,8 +31,14 @@ func (d *decoder) checkWeeks(n *node, whole, b *Block) {
 	for _, w := range b.Waivers {
 		check(w.Weeks)
 	}
-	for _, w := range b.WeekNotes {
+	for i, w := range b.WeekNotes {
 		check(Value[[]int]{[]int{w.Number.V}, w.Number.Range, w.Number.Set})
+		for _, o := range b.WeekNotes[:i] { // only "last" can be the number of another
+			if w.Number.Set && o.Number.V == w.Number.V {
+				d.report(codeDoubleName, w.Label.Range, fmt.Sprintf("There are two blocks for week %d", w.Number.V), fmt.Sprintf("The block's last week is week %d. Put both into one.", whole.Weeks.V), diagRelated("the first one", o.Header))
+				n.Broken = true
+			}
+		}
 	}
 	if r := b.Recovery; r != nil {
 		check(r.Weeks)
@@ -160,7 +166,7 @@ func (d *decoder) checkRosters(s *Spec) {
 		said := map[string]bool{}
 		for _, r := range a.Rosters {
 			for _, shift := range r.Days {
-				if !slices.Contains(known[a], shift.V) && !said[shift.V] {
+				if !slices.Contains(known[a], shift.V) && !said[shift.V] && (len(said) == 0 || len(known[a]) > 0) {
 					said[shift.V] = true
 					d.unknownWord(shift, "There is no shift "+quoted(shift.V), known[a], "The shifts are ", "No shift is described yet: write what a day holds on it, shifts = { "+shift.V+" = \"75 min, 16:00\" }.")
 					a.Broken = true

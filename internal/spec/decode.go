@@ -203,6 +203,7 @@ type node struct {
 	file     *syntax.File
 	items    map[string]item
 	written  map[string]hcl.Range // every name that was written, readable or not
+	names    hclsyntax.Attributes // what stands in the text
 	nodes    []*node              // blocks within, in the order of the text
 	siblings map[string]*node     // the same by kind, and label where there may be many
 }
@@ -222,7 +223,11 @@ func (d *decoder) block(f *syntax.File, b *hclsyntax.Block, t *BlockType) *node 
 	before := len(d.diags)
 	n := newNode(t, *labelOf(b, f), f)
 	d.checkLabel(b, t)
+	n.names = b.Body.Attributes
 	misspelt := map[string]bool{} // names that an unknown one probably meant
+	if t == &forAthleteBlock && len(b.Labels) > 0 {
+		misspelt["athletes"] = true // it was written as the label
+	}
 	for _, a := range syntax.InOrder(b.Body.Attributes) {
 		d.attribute(n, a, misspelt)
 	}
@@ -242,7 +247,7 @@ func newNode(t *BlockType, label Label, f *syntax.File) *node {
 func (d *decoder) attribute(n *node, a *hclsyntax.Attribute, misspelt map[string]bool) {
 	name := n.block.name(a.Name)
 	if name == nil {
-		d.unknownName(a, n.block, misspelt)
+		d.unknownName(a, n, misspelt)
 		n.Broken = true
 		return
 	}

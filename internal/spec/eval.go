@@ -117,7 +117,7 @@ func (d *decoder) eval(x hclsyntax.Expression, in *scope) value {
 	case *hclsyntax.ExprSyntaxError:
 		return value{at: at}
 	}
-	d.report(codeUnknownName, at, "This form of expression is not part of the language",
+	d.report(codeUnknownName, at, "This way of writing a value is not part of the language",
 		"Values are texts, numbers, true and false, lists, references, for, conditions with ? and :, and the functions "+some(functionNames())+".")
 	return value{at: at}
 }
@@ -127,7 +127,7 @@ func (d *decoder) spend(steps int, at hcl.Range) bool {
 	was := d.work
 	d.work += steps
 	if was <= maxSteps && d.work > maxSteps {
-		d.report(codeTooLarge, at, "The plan computes more than it may", fmt.Sprintf("All expressions together take more than %d steps: shorten the lists that for goes through.", maxSteps))
+		d.report(codeTooLarge, at, "The plan computes more than it may", fmt.Sprintf("All its values together take more than %d steps: shorten the lists that for goes through.", maxSteps))
 	}
 	return d.work <= maxSteps
 }
@@ -335,7 +335,7 @@ func (d *decoder) loop(x *hclsyntax.ForExpr, in *scope) value {
 	for i, item := range over.items {
 		if d.loops++; d.loops > maxLoops {
 			if d.loops == maxLoops+1 {
-				d.report(codeTooLarge, x.SrcRange, fmt.Sprintf("The plan's for expressions go round more than %d times", maxLoops), "Shorten the lists that they go through.")
+				d.report(codeTooLarge, x.SrcRange, fmt.Sprintf("The plan goes round more than %d times with for", maxLoops), "Shorten the lists that they go through.")
 			}
 			return value{at: x.SrcRange}
 		}

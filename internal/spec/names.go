@@ -9,7 +9,8 @@ import (
 )
 
 // unknownName reports a name that the block does not have, with the nearest that it has.
-func (d *decoder) unknownName(a *hclsyntax.Attribute, t *BlockType, misspelt map[string]bool) {
+func (d *decoder) unknownName(a *hclsyntax.Attribute, n *node, misspelt map[string]bool) {
+	t := n.block
 	if t.block(a.Name) != nil {
 		d.report(codeUnknownName, a.NameRange, fmt.Sprintf("%s is a block", a.Name), fmt.Sprintf("Write %s { … } without =.", a.Name))
 		misspelt[a.Name] = true
@@ -21,10 +22,10 @@ func (d *decoder) unknownName(a *hclsyntax.Attribute, t *BlockType, misspelt map
 			return
 		}
 	}
-	near := d.nearest(a.Name, t.words())
+	near := d.nearest(a.Name, slices.DeleteFunc(t.words(), func(word string) bool { return n.names[word] != nil }))
 	detail := didYouMean(near)
 	if near == "" {
-		detail = elsewhere(a.Name, t)
+		detail = elsewhere(a.Name, t, false)
 		if ours := ourWord(a.Name, t); ours != "" {
 			detail = fmt.Sprintf("Its name here is %s. ", ours)
 			misspelt[ours] = true
@@ -57,9 +58,13 @@ func (d *decoder) unknownBlock(b *hclsyntax.Block, t *BlockType) (near string) {
 		kinds = append(kinds, inner.Kind)
 	}
 	near = d.nearest(b.Type, kinds)
+	said := near
 	detail := didYouMean(near)
 	if near == "" {
-		detail = elsewhere(b.Type, t)
+		detail = elsewhere(b.Type, t, true)
+		if ours := ourWord(b.Type, t); ours != "" {
+			detail, said = fmt.Sprintf("Its name here is %s. ", ours), ours
+		}
 	}
 	if len(kinds) == 0 {
 		detail += "No block can stand in it."
@@ -71,7 +76,7 @@ func (d *decoder) unknownBlock(b *hclsyntax.Block, t *BlockType) (near string) {
 		diagnostic.Fix = replace("Write "+near, b.TypeRange, near)
 	}
 	d.diags.Add(diagnostic)
-	return near
+	return said
 }
 
 func whole(t *BlockType) string {
@@ -81,30 +86,48 @@ func whole(t *BlockType) string {
 	return t.Kind
 }
 
-// elsewhere tells in which blocks a word belongs.
-func elsewhere(word string, not *BlockType) string {
-	var owners []string
-	var visit func(t *BlockType, of string)
-	visit = func(t *BlockType, of string) {
-		owner := whole(t) + of
-		if t != not && !slices.Contains(owners, owner) && (t.name(word) != nil || t.block(word) != nil) {
-			owners = append(owners, owner)
+// elsewhere tells in which blocks a word belongs, as the block or the name that was written if it
+// is one anywhere: in those of the same kind, if they have it.
+func elsewhere(word string, not *BlockType, block bool) string {
+	var same, owners, others []string
+	add := func(list *[]string, owner string) {
+		if !slices.Contains(*list, owner) {
+			*list = append(*list, owner)
 		}
-		switch {
-		case t == &language:
-			of = ""
-		case of == "":
+	}
+	type place struct {
+		t  *BlockType
+		of string
+	}
+	for queue := []place{{&language, ""}}; len(queue) > 0; queue = queue[1:] { // the outer blocks first
+		t, of := queue[0].t, queue[0].of
+		isName, isBlock := t.name(word) != nil, t.block(word) != nil
+		switch owner := whole(t) + of; {
+		case t == not || !isName && !isBlock:
+		case block != isBlock:
+			add(&others, owner)
+		default:
+			add(&owners, owner)
+			if t.Kind == not.Kind {
+				add(&same, owner)
+			}
+		}
+		if t != &language && t.Kind != "repeat" {
 			of = " of " + t.Kind
 		}
 		for _, inner := range t.Blocks {
-			visit(inner, of)
+			queue = append(queue, place{inner, of})
 		}
 	}
-	visit(&language, "")
-	if len(owners) == 0 || len(owners) > 4 {
-		return ""
+	if len(owners) == 0 {
+		owners = others
 	}
-	return fmt.Sprintf("%s belongs in %s. ", word, strings.Replace(inWords(owners, "or"), "The top", "the top", 1))
+	for _, list := range [][]string{same, owners} {
+		if len(list) > 0 && len(list) <= 4 {
+			return fmt.Sprintf("%s belongs in %s. ", word, strings.Replace(inWords(list, "or"), "The top", "the top", 1))
+		}
+	}
+	return ""
 }
 
 // checkLabel holds a block's label against the rule of its kind.
@@ -132,9 +155,14 @@ func (d *decoder) checkLabel(b *hclsyntax.Block, t *BlockType) {
 }
 
 func (d *decoder) checkNoLabels(b *hclsyntax.Block, t *BlockType) {
-	if len(b.Labels) > 0 {
-		d.report(codeLabel, b.LabelRanges[0], fmt.Sprintf("%s takes no name", t.Kind), fmt.Sprintf("Write %s { … }.", t.Kind))
+	if len(b.Labels) == 0 {
+		return
 	}
+	detail := fmt.Sprintf("Write %s { … }.", t.Kind)
+	if t == &forAthleteBlock {
+		detail = fmt.Sprintf("Write %s { athletes = [athlete.%s] … }, on lines of their own.", t.Kind, b.Labels[0])
+	}
+	d.report(codeLabel, b.LabelRanges[0], fmt.Sprintf("%s takes no name", t.Kind), detail)
 }
 
 func labelExample(t *BlockType) string {
@@ -169,8 +197,8 @@ var plainLetters = strings.NewReplacer(
 // rightLabel gives the label as it should read: key itself where nothing is wrong, "" where nobody
 // can tell.
 func rightLabel(key string, rule LabelRule) string {
-	if rule == NumberLabel && key == lastWord {
-		return key
+	if rule == NumberLabel && strings.EqualFold(key, lastWord) {
+		return lastWord
 	}
 	inner := byte('_')
 	if rule == CodeLabel {

@@ -61,7 +61,7 @@ func inWords(words []string, last string) string {
 
 // an puts the article before a kind of block.
 func an(kind string) string {
-	if strings.HasPrefix(kind, "a") {
+	if strings.ContainsAny(kind[:1], "aeo") {
 		return "an " + kind
 	}
 	return "a " + kind

@@ -82,7 +82,7 @@ func (d *decoder) into(v value, rest hcl.Traversal, at hcl.Range) value {
 			k.at = s.SrcRange
 			v = d.index(v, k, at)
 		default:
-			d.report(codeUnknownName, at, "Picking with * is not part of the language", "Write a for expression: [for x in list : x].")
+			d.report(codeUnknownName, at, "Picking with * is not part of the language", "Write it with for: [for x in list : x].")
 			return value{at: at}
 		}
 	}

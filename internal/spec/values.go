@@ -3,6 +3,7 @@ package spec
 import (
 	"errors"
 	"fmt"
+	"math"
 	"regexp"
 	"slices"
 	"strconv"
@@ -77,7 +78,7 @@ var readers = map[Kind]reader{
 	AmountText:     {"a duration or a share", `"25 min" or "8 %"`, "", read(parseAmount)},
 	FirstAmount:    {"a duration or a share of the recent weeks", `"5 h" or "100 % of recent"`, "", read(parseFirst)},
 	RampText:       {"a ramp in watts per minute", `"20 W/min"`, "W/min", read(units.ParseRampRate)},
-	KeyText:        {"a name of small letters, digits and _", `"early"`, "", read(parseKey)},
+	KeyText:        {"a plain name", `"long"`, "", read(parseKey)},
 	AllowanceText:  {"an allowance", `"climbs: 3 min, 115 %"`, "", read(parseAllowance)},
 	DayText:        {"what a day can hold", `"75 min, 18:30, indoor"`, "min", read(parseDay)},
 }
@@ -172,8 +173,11 @@ func (d *decoder) unreadable(v value, t *Type, r reader, name string, err error)
 	}
 	if repair != "" && d.repairs(repair, t, r) {
 		diagnostic.Detail += fmt.Sprintf(" Write %s.", quoted(repair))
-		if v.literal {
+		switch {
+		case v.literal:
 			diagnostic.Fix = replace("Write "+quoted(repair), v.at, quoted(repair))
+		case t.Kind == KeyText && string(d.source(v.at)) == v.text: // the left side of a table, without quotes
+			diagnostic.Fix = replace("Write "+repair, v.at, repair)
 		}
 	}
 	diagnostic.Related = d.origin(v)
@@ -252,7 +256,7 @@ func withUnit(n float64, t *Type, r reader, name string) (string, bool) {
 		unit = "h"
 	case t.Kind == FirstAmount:
 		unit = "% " + ofRecent
-	case unit == "min" && n < few && name != "duration" && name != "minutes":
+	case unit == "min" && n < few && name != "duration" && (name != "minutes" || n != math.Trunc(n)):
 		return "", false
 	case t.Kind == Text || t.Kind == PlanKey:
 		return spell(n), true

@@ -91,8 +91,7 @@ func parseDay(s string) (Day, error) {
 		if day.OrLimit != 0 {
 			word = "or"
 		}
-		at := strings.Index(s, word)
-		return Day{}, &units.Error{Offset: at, Length: len(word), Found: word, Wanted: "the way to work without " + word + ": it is ridden as it is"}
+		return Day{}, &units.Error{Offset: strings.Index(s, word), Length: len(word), Found: word, Wanted: "commute without " + word + ": the way to work is ridden as it is"}
 	}
 	if day.OrLimit != 0 && day.Place == "" {
 		day.Place = other(day.OrPlace)
@@ -125,7 +124,11 @@ func (day *Day) add(part string) *units.Error {
 }
 
 func (day *Day) addWord(word string) *units.Error {
-	if first, second, ok := strings.Cut(word, " or "); ok {
+	first, second, choice := strings.Cut(word, " or ")
+	if strings.Contains(word, " and ") || choice && (strings.Contains(first, ":") || strings.Contains(second, ":")) {
+		return &units.Error{Found: word, Wanted: `one window; a day with two is a list of two texts, such as ["25 min, 07:30, commute", "75 min, 18:30"]`}
+	}
+	if choice {
 		return day.addChoice(first, second, len(word)-len(second))
 	}
 	switch {

@@ -119,7 +119,7 @@ func (d *decoder) asTable(v value, t *Type, name string) (item, bool) {
 	out, good := []pair{}, true
 	for i := range v.keys {
 		key, ok := d.convert(d.inherit(v.keys[i], v), t.Key, "the left side in "+name)
-		val, ok2 := d.convert(d.inherit(v.items[i], v), t.Elem, name)
+		val, ok2 := d.convert(d.inherit(v.items[i], v), t.Elem, v.keys[i].text)
 		good = good && ok && ok2
 		if ok && ok2 {
 			out = append(out, pair{key, val})
@@ -136,6 +136,9 @@ func (d *decoder) asReference(v value, t *Type, name string) (item, bool) {
 			return item{at: v.at, v: v.ref}, true
 		}
 		diagnostic := d.diagnostic(codeUnknownRef, v.at, fmt.Sprintf("%s names %s; %s.%s is %s", name, an(wanted), v.ref.Kind, v.ref.Key, an(v.ref.Kind)), d.existing(t.Blocks[0]))
+		if v.ref.Kind == "squad" && wanted == "athlete" {
+			diagnostic.Detail += fmt.Sprintf(" A block takes a whole squad in with squads = [squad.%s].", v.ref.Key)
+		}
 		if same := (Ref{t.Blocks[0], v.ref.Key}); d.labels[same] != nil {
 			diagnostic.Fix = replace("Write "+same.Kind+"."+same.Key, v.at, same.Kind+"."+same.Key)
 		}
@@ -236,7 +239,11 @@ func (d *decoder) asCounts(v value, t *Type, name string) (item, bool) {
 			}
 			spans = append(spans, found...)
 		default:
-			d.report(codeWrongType, e.at, fmt.Sprintf("%s is %s, such as %s; this is %s", name, what, example, e.form), "Write whole numbers.", d.origin(e)...)
+			repair := "Write whole numbers."
+			if t.Kind == CountRange {
+				repair = "Write one number, or a range in quotes."
+			}
+			d.report(codeWrongType, e.at, fmt.Sprintf("%s is %s, such as %s; this is %s", name, what, example, e.form), repair, d.origin(e)...)
 			return item{}, false
 		}
 	}

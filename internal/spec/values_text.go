@@ -3,6 +3,7 @@ package spec
 import (
 	"errors"
 	"fmt"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -86,6 +87,9 @@ type span struct{ low, high int }
 // lastWord names the block's last week.
 const lastWord = "last"
 
+// spanInWords is how people write a count or a range of counts: "8 to 12 weeks", "week 4".
+var spanInWords = regexp.MustCompile(`^(?:weeks?\s+)?(\d{1,2})\s*(?:(?:-|–|to|until|till)\s*(\d{1,2}))?(?:\s*(?:weeks?|rides?|times))?$`)
+
 // readSpans reads "4", "4-5" and, for week numbers, "3, 5-7, last".
 func readSpans(s string, t *Type, example string) ([]span, error) {
 	var out []span
@@ -94,6 +98,9 @@ func readSpans(s string, t *Type, example string) ([]span, error) {
 		one, err := readSpan(part, t, example)
 		if err != nil {
 			err.Offset += offset
+			if err.Repair != "" {
+				err.Repair = s[:err.Offset] + err.Repair + s[err.Offset+err.Length:]
+			}
 			return nil, err
 		}
 		out = append(out, one)
@@ -127,7 +134,13 @@ func readSpan(s string, t *Type, example string) (span, *units.Error) {
 	b, err2 := strconv.Atoi(strings.TrimSpace(high))
 	switch {
 	case err != nil || err2 != nil:
-		return span{}, wrong("whole numbers, such as " + example)
+		e := wrong("whole numbers, such as " + example)
+		if m := spanInWords.FindStringSubmatch(word); m != nil {
+			e.Repair = strings.TrimSuffix(m[1]+"-"+m[2], "-")
+		} else if t.Kind == WeekList {
+			e.Repair = Nearest(word, []string{lastWord})
+		}
+		return span{}, e
 	case a < t.Min || b > t.Max || b < t.Min || a > t.Max:
 		e := wrong(fmt.Sprintf("whole numbers between %d and %d", t.Min, t.Max))
 		e.OutOfRange = true
@@ -142,6 +155,9 @@ func readSpan(s string, t *Type, example string) (span, *units.Error) {
 
 // parseKey reads a name that is given within a block: a shift, a ride, an allowance.
 func parseKey(s string) (string, error) {
+	if strings.Contains(s, ",") {
+		return "", &units.Error{Length: len(s), Found: s, Wanted: "one name alone; where several can stand, each has quotes of its own"}
+	}
 	if right := rightLabel(s, KeyLabel); right != s || s == "" {
 		return "", &units.Error{Length: len(s), Found: s, Wanted: "a small letter first, then small letters, digits and _", Repair: right}
 	}
@@ -184,8 +200,11 @@ func parseAllowance(s string) (Allowance, error) {
 		}
 		offset += len(part) + 1
 	}
-	if a.Duration == 0 || a.Share == 0 && !a.AllOut {
-		return Allowance{}, &units.Error{Length: len(s), Found: s, Wanted: whole}
+	switch {
+	case a.Duration == 0:
+		return Allowance{}, &units.Error{Length: len(s), Found: s, Wanted: `how long at a time as well, such as "climbs: 3 min, 115 %"`}
+	case a.Share == 0 && !a.AllOut:
+		return Allowance{}, &units.Error{Length: len(s), Found: s, Wanted: `a share of the ceiling or all out as well, such as "climbs: 3 min, 115 %"`}
 	}
 	return a, nil
 }
@@ -211,7 +230,7 @@ func (a *Allowance) add(word string) *units.Error {
 		a.Share = v
 		return nil
 	case a.Duration != 0:
-		return &units.Error{Length: len(word), Found: word, Wanted: `one duration, then a share of the ceiling such as "115 %", or all out`, Repair: Nearest(word, []string{allOut})}
+		return &units.Error{Length: len(word), Found: word, Wanted: `a share of the ceiling such as "115 %", or all out, behind the duration`, Repair: Nearest(word, []string{allOut})}
 	}
 	v, err := parsePositive(word)
 	if err != nil {

@@ -74,7 +74,7 @@ func guard(tokens hclsyntax.Tokens) diag.List {
 				"Close brackets earlier, or give inner parts names of their own."))
 		case depth.waiting > maxOperators:
 			return append(diags, failed("nesting-too-deep", t.Range,
-				fmt.Sprintf("More than %d operators stand in one expression here", maxOperators),
+				fmt.Sprintf("More than %d signs of arithmetic stand in one value here", maxOperators),
 				"Divide it into parts with names of their own."))
 		}
 	}

@@ -38,7 +38,7 @@ var wordings = map[string]wording{
 	"Invalid attribute name":                          {"Found {} after a dot where a name is expected", "A reference is a kind and a label with a dot between: kind.label."},
 	"Missing close bracket on splat index":            {"Found {} where ] is expected", "[*] stands for all items of a list."},
 	"Missing close bracket on index":                  {"Found {} where ] is expected", "The first item of a list is written list[0]."},
-	"Unbalanced parentheses":                          {"Found {} where ) is expected", "Close the bracket, or write an operator between the two values."},
+	"Unbalanced parentheses":                          {"Found {} where ) is expected", "Close the bracket, or write a comma between the two values."},
 	"Missing expression":                              {"The file ends where a value is expected", "A setting is written name = value."},
 	"Invalid expression":                              {"Found {} where a value is expected", inQuotes},
 	"Invalid number literal":                          {"{} is no number", "Numbers are written 8 or 2.5; values with a unit stand in quotes."},

@@ -1,0 +1,10 @@
+band "b" {
+  athlete   = athlete.signe
+  threshold = "142 W"
+  over = []
+}
+band "c" {
+  athlete   = athlete.signe
+  threshold = "142 W"
+  over = ["climbs: 3 min, 115 %", 5]
+}

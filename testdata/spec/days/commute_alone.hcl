@@ -1,0 +1,5 @@
+athlete "ines" {
+  days {
+    monday = ["commute", "75 min"]
+  }
+}

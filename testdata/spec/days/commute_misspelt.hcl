@@ -1,0 +1,5 @@
+athlete "ines" {
+  days {
+    monday = ["25 min, 07:30, comute", "75 min, 18:30"]
+  }
+}

@@ -1,0 +1,5 @@
+athlete "ines" {
+  days {
+    monday = "25 min, commute, 07:30, commute"
+  }
+}

@@ -1,0 +1,5 @@
+athlete "ines" {
+  days {
+    monday = []
+  }
+}

@@ -1,0 +1,5 @@
+athlete "ines" {
+  days {
+    monday = ["75 min, 18:30"]
+  }
+}

@@ -1,0 +1,8 @@
+athlete "ines" {
+  device {
+    leads = "power"
+  }
+  device {
+    most_steps = 20
+  }
+}

@@ -1,0 +1,4 @@
+event "lake" {
+  athletes = [athlete.signe]
+  dates    = "2026-12-12"
+}

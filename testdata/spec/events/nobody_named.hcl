@@ -1,0 +1,4 @@
+event "lake" {
+  date  = "2026-12-12"
+  lasts = "6 h 30 min"
+}

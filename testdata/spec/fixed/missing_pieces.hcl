@@ -1,0 +1,5 @@
+athlete "ines" {
+  fixed "commute" {
+    days = ["monday"]
+  }
+}

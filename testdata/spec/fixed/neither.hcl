@@ -1,0 +1,6 @@
+athlete "ines" {
+  fixed "commute" {
+    session = session.commute
+    minutes = "50 min"
+  }
+}

@@ -1,0 +1,7 @@
+athlete "ines" {
+  fixed "commute" {
+    session = session.commute
+    minutes = "50 min"
+    days    = "monday"
+  }
+}

@@ -1,0 +1,7 @@
+athlete "ines" {
+  fixed "commute" {
+    session = protocol.lactate_step
+    minutes = "50 min"
+    days    = ["monday"]
+  }
+}

@@ -1,0 +1,24 @@
+block "b" {
+  athletes = [athlete.signe]
+  start = "2026-10-05"
+  weeks = 8
+
+  volume {
+    first = "5 h"
+  }
+  ride "long" {
+    session = session.long_ride
+    share   = "40 %"
+  }
+  ride "steady" {
+    session = session.steady
+    share   = "rest"
+  }
+  for_athlete {
+    rides_per_week = 3
+  }
+  for_athlete {
+    athletes       = []
+    rides_per_week = 3
+  }
+}

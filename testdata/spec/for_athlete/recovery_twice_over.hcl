@@ -1,0 +1,30 @@
+block "b" {
+  athletes = [athlete.signe, athlete.joao]
+  start = "2026-10-05"
+  weeks = 8
+
+  volume {
+    first = "5 h"
+  }
+  ride "long" {
+    session = session.long_ride
+    share   = "40 %"
+  }
+  ride "steady" {
+    session = session.steady
+    share   = "rest"
+  }
+  for_athlete {
+    athletes = [athlete.joao]
+    recovery {
+      weeks = [4]
+      every = 4
+    }
+    volume {
+      growth = "-10 min"
+    }
+    limits {
+      rest_days = 8
+    }
+  }
+}

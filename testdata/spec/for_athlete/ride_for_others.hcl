@@ -1,0 +1,25 @@
+block "b" {
+  athletes = [athlete.signe, athlete.joao]
+  start = "2026-10-05"
+  weeks = 8
+
+  volume {
+    first = "5 h"
+  }
+  ride "long" {
+    session = session.long_ride
+    share   = "40 %"
+  }
+  ride "steady" {
+    session = session.steady
+    share   = "rest"
+  }
+  for_athlete {
+    athletes = [athlete.joao]
+    ride "upper" {
+      session  = session.upper_third
+      minutes  = "60 min"
+      athletes = [athlete.signe]
+    }
+  }
+}

@@ -1,0 +1,22 @@
+block "b" {
+  athletes = [athlete.signe]
+  start = "2026-10-05"
+  weeks = 8
+
+  volume {
+    first = "5 h"
+  }
+  ride "long" {
+    session = session.long_ride
+    share   = "40 %"
+  }
+  ride "steady" {
+    session = session.steady
+    share   = "rest"
+  }
+  ride "upper" {
+    session = session.upper_third
+    minutes = "60 min"
+    weeks   = "9-last"
+  }
+}

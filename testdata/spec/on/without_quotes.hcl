@@ -1,0 +1,3 @@
+athlete "ines" {
+  on = { 2026-12-21 = "none" }
+}

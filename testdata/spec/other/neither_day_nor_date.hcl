@@ -1,0 +1,5 @@
+athlete "ines" {
+  other "climbing" {
+    minutes = "90 min"
+  }
+}

@@ -1,0 +1,6 @@
+athlete "ines" {
+  other "climbing" {
+    days    = ["monday"]
+    session = session.steady
+  }
+}

@@ -1,0 +1,5 @@
+athlete "ines" {
+  other {
+    days = ["monday"]
+  }
+}

@@ -1,0 +1,7 @@
+athlete "ines" {
+  other "climbing" {
+    days    = ["monday"]
+    demand  = "hard"
+    minutes = "1.5"
+  }
+}

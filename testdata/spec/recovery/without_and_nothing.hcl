@@ -1,0 +1,41 @@
+block "b" {
+  athletes = [athlete.signe]
+  start = "2026-10-05"
+  weeks = 8
+
+  volume {
+    first = "5 h"
+  }
+  ride "long" {
+    session = session.long_ride
+    share   = "40 %"
+  }
+  ride "steady" {
+    session = session.steady
+    share   = "rest"
+  }
+  recovery {
+    weeks   = [4]
+    without = "long"
+  }
+}
+block "c" {
+  athletes = [athlete.signe]
+  start = "2026-10-05"
+  weeks = 8
+
+  volume {
+    first = "5 h"
+  }
+  ride "long" {
+    session = session.long_ride
+    share   = "40 %"
+  }
+  ride "steady" {
+    session = session.steady
+    share   = "rest"
+  }
+  recovery {
+    without = ["long"]
+  }
+}

@@ -1,0 +1,7 @@
+athlete "ines" {
+  shifts = { early = "75 min, 16:00", night = "40 min, 15:30, indoor, easy", off = "none" }
+
+  roster {
+    days = ["early", "off"]
+  }
+}

@@ -1,0 +1,6 @@
+athlete "ines" {
+  roster {
+    from = "2026-09-14"
+    days = ["early", "late"]
+  }
+}

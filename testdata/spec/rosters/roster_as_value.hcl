@@ -1,0 +1,3 @@
+athlete "ines" {
+  roster = ["early", "late"]
+}

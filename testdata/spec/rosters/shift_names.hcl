@@ -1,0 +1,3 @@
+athlete "ines" {
+  shifts = { Early = "75 min", "late shift" = "40 min", late = "40 min", late = "none" }
+}

@@ -1,0 +1,5 @@
+athlete "ines" {
+  shifts {
+    early = "75 min"
+  }
+}

@@ -1,0 +1,8 @@
+squad "north" {
+  athletes   = [athlete.signe]
+  background = "regular"
+
+  days {
+    monday = "60 min"
+  }
+}

@@ -1,0 +1,3 @@
+squad "north" {
+  athletes = [athlete.signe, athlete.joao, athlete.signe]
+}

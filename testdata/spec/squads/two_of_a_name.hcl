@@ -1,0 +1,6 @@
+squad "north" {
+  athletes = [athlete.signe]
+}
+squad "north" {
+  athletes = [athlete.joao]
+}

@@ -1,0 +1,3 @@
+squad "north" {
+  athletes = [athlete.singe, "joao", joao, meter.pedals]
+}

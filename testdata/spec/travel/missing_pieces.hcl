@@ -1,0 +1,5 @@
+athlete "ines" {
+  travel {
+    from = "2026-10-18"
+  }
+}
