@@ -78,6 +78,9 @@ var (
 	BigWeekendMinutes = Number[units.Minutes]{Value: 30, Kind: Convention, Note: "own choice, no source"}
 )
 
+// EventShare is how much of an event's length is ridden at a time before it.
+var EventShare = Number[units.Share]{Value: 0.5, Kind: Convention, Note: "common practice, no source; the level is ours"}
+
 // Rest.
 var (
 	RestDays            = Number[int]{Value: 1, Kind: Convention, Note: "common practice, no source: days without riding in a week"}

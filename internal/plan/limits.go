@@ -21,33 +21,31 @@ func limits(s *spec.Limits) Limits {
 	if s == nil {
 		return l
 	}
-	l.WeeklyGrowth = own(s.WeeklyGrowth, l.WeeklyGrowth)
-	l.LongShare = own(s.LongShare, l.LongShare)
-	l.LongDaysApart = own(s.LongDaysApart, l.LongDaysApart)
-	l.RestDays = own(s.RestDays, l.RestDays)
-	l.RidingDaysInARow = own(s.RidingDaysInARow, l.RidingDaysInARow)
-	l.LoadingWeeks = own(s.LoadingWeeks, l.LoadingWeeks)
-	l.RecoveryDepth = own(s.RecoveryDepth, l.RecoveryDepth)
-	if s.StartVolume.Set {
-		l.StartVolume = Limit[units.Minutes]{Value: s.StartVolume.V.Minutes(), Written: true, Range: s.StartVolume.Range}
-	}
-	if s.SessionSpike.Set {
-		l.SessionSpike = Limit[Increase]{Value: increase(s.SessionSpike.V), Written: true, Range: s.SessionSpike.Range}
-	}
-	if s.BigWeekend.Set {
-		l.BigWeekend = Limit[Increase]{Value: increase(s.BigWeekend.V), Written: true, Range: s.BigWeekend.Range}
-	}
+	warn := s.WhenBroken.V == "warn"
+	own(&l.WeeklyGrowth, s.WeeklyGrowth, warn, same)
+	own(&l.StartVolume, s.StartVolume, warn, units.Duration.Minutes)
+	own(&l.SessionSpike, s.SessionSpike, warn, increase)
+	own(&l.LongShare, s.LongShare, warn, same)
+	own(&l.BigWeekend, s.BigWeekend, warn, increase)
+	own(&l.TwoDays, s.TwoDays, warn, same)
+	own(&l.LongDaysApart, s.LongDaysApart, warn, same)
+	own(&l.RestDays, s.RestDays, warn, same)
+	own(&l.RidingDaysInARow, s.RidingDaysInARow, warn, same)
+	own(&l.LoadingWeeks, s.LoadingWeeks, warn, same)
+	own(&l.RecoveryDepth, s.RecoveryDepth, warn, same)
 	return l
 }
 
 func byDefault[T any](v T) Limit[T] { return Limit[T]{Value: v} }
 
-func own[T any](v spec.Value[T], def Limit[T]) Limit[T] {
-	if !v.Set {
-		return def
+// own replaces a limit where the coach wrote one.
+func own[W, T any](l *Limit[T], v spec.Value[W], warn bool, as func(W) T) {
+	if v.Set {
+		*l = Limit[T]{Value: as(v.V), Written: true, WarnOnly: warn, Range: v.Range}
 	}
-	return Limit[T]{Value: v.V, Written: true, Range: v.Range}
 }
+
+func same[T any](v T) T { return v }
 
 func increase(a spec.Amount) Increase {
 	if a.IsShare {

@@ -35,6 +35,7 @@ type Block struct {
 	Shortest     int              // weeks that are settled; those after are provisional. All of them without a range
 	Decide       int              // the week in which the length is decided; 0 without a range
 	Events       []*Event         // of the athlete, by date, from the block's start on
+	Next         units.Date       // start of the athlete's next block; zero where this is the last
 	RidesPerWeek units.Range[int] // zero where it was not written
 	RidesRange   diag.Range
 	TakeWhatFits bool        // volume.when_short
@@ -440,11 +441,12 @@ func (b *Band) EffortAt(p units.Power) (e units.Effort, ok bool) {
 }
 
 // Limit is a limit of the rule book as it holds here: the coach's where written, else the
-// default. A limit that the coach wrote is kept, or it is an error.
+// default. A limit that the coach wrote is kept, or it is an error; a warning with WarnOnly.
 type Limit[T any] struct {
-	Value   T
-	Written bool
-	Range   diag.Range // where it was written
+	Value    T
+	Written  bool
+	WarnOnly bool       // limits.when_broken = "warn"
+	Range    diag.Range // where it was written
 }
 
 // Limits are the limits in force.
@@ -460,8 +462,6 @@ type Limits struct {
 	LoadingWeeks     Limit[int]
 	RecoveryDepth    Limit[units.Range[units.Share]]
 	TwoDays          Limit[units.Share] // off where not written
-	// WarnOnly: what breaks a limit that the coach wrote is a warning, not an error.
-	WarnOnly bool
 }
 
 // Increase is a rise by a share or by minutes, whichever is set.

@@ -73,6 +73,9 @@ func Resolve(s *spec.Spec, records map[string]*record.Athlete, asOf units.Date) 
 		if b != nil {
 			b.PlanID, b.Faulty = p.ID, e.faulty || r.unclear[who] || r.diags.HasErrors()
 			p.Blocks = append(p.Blocks, b)
+			if before := last[who]; before != nil {
+				before.Next = b.Start
+			}
 			last[who] = b
 		}
 	}

@@ -195,22 +195,29 @@ func TestLimits(t *testing.T) {
 	if got := limits(&spec.Limits{}); !cmp.Equal(got, def) {
 		t.Errorf("an empty block changes the defaults: %s", cmp.Diff(def, got))
 	}
-	got := limits(&spec.Limits{
-		WeeklyGrowth: on(units.Share(0.08), 1), StartVolume: on(units.Minutes(360).Duration(), 2),
-		SessionSpike: on(spec.Amount{Duration: units.Minutes(30).Duration()}, 3), LongShare: on(units.Share(0.5), 4),
-		BigWeekend: on(spec.Amount{Share: 0.2, IsShare: true}, 5), LongDaysApart: on(true, 6), RestDays: on(2, 7),
-		RidingDaysInARow: on(3, 8), LoadingWeeks: on(2, 9), RecoveryDepth: on(units.Range[units.Share]{Low: 0.3, High: 0.4}, 10),
-	})
-	place := func(line int) diag.Range { return on(0, line).Range }
-	want := Limits{
-		WeeklyGrowth: Limit[units.Share]{0.08, true, place(1)}, StartVolume: Limit[units.Minutes]{360, true, place(2)},
-		SessionSpike: Limit[Increase]{Increase{Minutes: 30}, true, place(3)}, LongShare: Limit[units.Share]{0.5, true, place(4)},
-		BigWeekend: Limit[Increase]{Increase{Share: 0.2}, true, place(5)}, LongDaysApart: Limit[bool]{true, true, place(6)},
-		RestDays: Limit[int]{2, true, place(7)}, RidingDaysInARow: Limit[int]{3, true, place(8)}, LoadingWeeks: Limit[int]{2, true, place(9)},
-		RecoveryDepth: Limit[units.Range[units.Share]]{units.Range[units.Share]{Low: 0.3, High: 0.4}, true, place(10)},
-	}
-	if diff := cmp.Diff(want, got); diff != "" {
-		t.Errorf("(-want +got):\n%s", diff)
+	for _, warn := range []bool{false, true} {
+		written := &spec.Limits{
+			WeeklyGrowth: on(units.Share(0.08), 1), StartVolume: on(units.Minutes(360).Duration(), 2),
+			SessionSpike: on(spec.Amount{Duration: units.Minutes(30).Duration()}, 3), LongShare: on(units.Share(0.5), 4),
+			BigWeekend: on(spec.Amount{Share: 0.2, IsShare: true}, 5), LongDaysApart: on(true, 6), RestDays: on(2, 7),
+			RidingDaysInARow: on(3, 8), LoadingWeeks: on(2, 9), RecoveryDepth: on(units.Range[units.Share]{Low: 0.3, High: 0.4}, 10),
+			TwoDays: on(units.Share(0.6), 11),
+		}
+		if warn {
+			written.WhenBroken = on("warn", 12)
+		}
+		place := func(line int) diag.Range { return on(0, line).Range }
+		want := Limits{
+			WeeklyGrowth: Limit[units.Share]{0.08, true, warn, place(1)}, StartVolume: Limit[units.Minutes]{360, true, warn, place(2)},
+			SessionSpike: Limit[Increase]{Increase{Minutes: 30}, true, warn, place(3)}, LongShare: Limit[units.Share]{0.5, true, warn, place(4)},
+			BigWeekend: Limit[Increase]{Increase{Share: 0.2}, true, warn, place(5)}, LongDaysApart: Limit[bool]{true, true, warn, place(6)},
+			RestDays: Limit[int]{2, true, warn, place(7)}, RidingDaysInARow: Limit[int]{3, true, warn, place(8)}, LoadingWeeks: Limit[int]{2, true, warn, place(9)},
+			RecoveryDepth: Limit[units.Range[units.Share]]{units.Range[units.Share]{Low: 0.3, High: 0.4}, true, warn, place(10)},
+			TwoDays:       Limit[units.Share]{0.6, true, warn, place(11)},
+		}
+		if diff := cmp.Diff(want, limits(written)); diff != "" {
+			t.Errorf("(-want +got):\n%s", diff)
+		}
 	}
 }
 

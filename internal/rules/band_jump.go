@@ -3,6 +3,7 @@ package rules
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"towpath/internal/diag"
 	"towpath/internal/physiology"
@@ -26,13 +27,8 @@ var bandJump = Rule{
 
 func checkBandJump(p *prescription.Prescription) (out []finding) {
 	most := physiology.BandJump.Value
-	last := map[string]*plan.Band{} // by place: what another meter reads elsewhere is no rise
-	for _, b := range p.Block.Bands {
-		before := last[b.Place]
-		last[b.Place] = b
-		if before == nil && b.Raises != nil && b.Raises.Place == b.Place {
-			before = b.Raises
-		}
+	for i, b := range p.Block.Bands {
+		before := heldBefore(p.Block.Bands[:i], b)
 		if before == nil || b.Power.High <= 0 || before.Power.High <= 0 || tested(b, before) {
 			continue
 		}
@@ -50,6 +46,23 @@ func checkBandJump(p *prescription.Prescription) (out []finding) {
 		})
 	}
 	return out
+}
+
+// heldBefore is the band that a rider has followed, at the place of b, until b comes: an earlier one
+// of the block, or the one that b raises; nil where there is none. Watts of two places are not
+// compared, for two power meters seldom agree.
+func heldBefore(earlier []*plan.Band, b *plan.Band) *plan.Band {
+	for _, place := range []string{b.Place, ""} {
+		for _, o := range slices.Backward(earlier) {
+			if o.Place == place && (place == b.Place || o.From < b.From) {
+				return o
+			}
+		}
+	}
+	if b.Raises != nil && b.Raises.Place == b.Place {
+		return b.Raises
+	}
+	return nil
 }
 
 // tested reports whether a band rests on a test that is newer than the one of the band before.

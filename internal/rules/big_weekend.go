@@ -27,7 +27,7 @@ var bigWeekend = Rule{
 
 func checkBigWeekend(p *prescription.Prescription) (out []finding) {
 	days, limit := dayTotals(p), p.Block.Limits.BigWeekend
-	for week := 1; week < len(p.Schedule.Weeks); week++ {
+	for week := firstWeek(weekTotals(p)) + 1; week < len(p.Schedule.Weeks); week++ {
 		var worst finding
 		excess := 0.0
 		for d := 7 * week; d < 7*week+7 && d+1 < len(days); d++ {
@@ -38,7 +38,7 @@ func checkBigWeekend(p *prescription.Prescription) (out []finding) {
 				continue
 			}
 			excess = float64(pair) - most
-			worst = twoDays(p, d, pair, ref, at)
+			worst = pairOfDays(p, d, pair, ref, at)
 		}
 		if excess > 0 {
 			out = append(out, worst)
@@ -67,8 +67,8 @@ func pairLimit(ref units.Minutes, limit plan.Limit[plan.Increase]) float64 {
 	return min(float64(ref)*(1+float64(limit.Value.Share)), float64(ref+limit.Value.Minutes))
 }
 
-// twoDays says what is to be said of the pair that begins on day d.
-func twoDays(p *prescription.Prescription, d int, pair, ref units.Minutes, at int) finding {
+// pairOfDays says what is to be said of the pair that begins on day d.
+func pairOfDays(p *prescription.Prescription, d int, pair, ref units.Minutes, at int) finding {
 	limit := p.Block.Limits.BigWeekend
 	size := "up to " + increaseText(limit.Value)
 	if !limit.Written {
@@ -81,7 +81,7 @@ func twoDays(p *prescription.Prescription, d int, pair, ref units.Minutes, at in
 		first += fmt.Sprintf(" of week %d", weeks[0])
 	}
 	return finding{
-		weeks: weeks, severity: level(limit, false), subject: longer.at,
+		weeks: weeks, severity: level(limit, false), own: limit.Written, subject: longer.at,
 		summary: fmt.Sprintf("%s and %s of week %d hold %s more than any two days in a row before", first, second, weeks[len(weeks)-1], pair-ref),
 		brief:   fmt.Sprintf("%s: %s after %s", plan.WeeksText(weeks), pair, ref),
 		detail: fmt.Sprintf("%s in two days; the most before was %s from %s on; %s. At most %s keeps it", pair, ref, onDay(before),

@@ -40,6 +40,8 @@ const (
 	steadyLine
 	lightLine
 	testLine
+	fixedLine
+	eventLine
 	limitLine
 	waiverLine
 	stepLine
@@ -49,6 +51,7 @@ const (
 var (
 	steady   = &plan.Session{Key: "steady", Title: "Steady", Range: line(steadyLine)}
 	spin     = &plan.Session{Key: "recovery_spin", Title: "Recovery spin", Range: line(lightLine), Light: true}
+	commute  = &plan.Session{Key: "commute", Title: "Commute", Range: line(fixedLine), Light: true}
 	long     = &plan.Session{Key: "long_ride", Title: "Long ride", Range: line(longLine), Demanding: true}
 	maximal  = &plan.Session{Key: "lactate_step", Title: "Lactate step test", Range: line(testLine), Protocol: true, Maximal: true}
 	standard = &plan.Session{Key: "standard_ride", Title: "Standard ride", Range: line(testLine), Protocol: true, KeepsWatts: true}
@@ -56,7 +59,8 @@ var (
 
 // blockOf makes a prescription of weeks, each written as seven days from Monday: "-" rest, "60"
 // steady, "60e" light, "120l" long, "75t" a maximal test, "60s" a standard ride, "60p" a pinned
-// steady ride; "R" before the days makes it a recovery week.
+// steady ride, "30f" a fixed commute, "30f+60" two on one day; "R" before the days makes it a
+// recovery week.
 func blockOf(weeks ...string) *prescription.Prescription {
 	b := &plan.Block{
 		Key: "autumn", Range: line(blockLine), Start: start,
@@ -80,8 +84,11 @@ func blockOf(weeks ...string) *prescription.Prescription {
 		}
 		placed := schedule.Week{Week: w}
 		for d, text := range days {
-			if text != "-" {
-				x := sessionOf(text, w, w.Start.Add(d))
+			if text == "-" {
+				continue
+			}
+			for one := range strings.SplitSeq(text, "+") {
+				x := sessionOf(one, w, w.Start.Add(d))
 				placed.Sessions = append(placed.Sessions, x)
 				w.Asked += x.Minutes
 			}
@@ -93,16 +100,18 @@ func blockOf(weeks ...string) *prescription.Prescription {
 }
 
 func sessionOf(text string, w *plan.Week, on units.Date) schedule.Session {
-	minutes, err := strconv.Atoi(strings.TrimRight(text, "elpst"))
+	minutes, err := strconv.Atoi(strings.TrimRight(text, "eflpst"))
 	if err != nil {
 		panic(err)
 	}
 	kind := strings.TrimLeft(text, "0123456789")
 	s := schedule.Session{Week: w.Number, Date: on, Minutes: units.Minutes(minutes)}
-	s.Session = map[string]*plan.Session{"": steady, "e": spin, "l": long, "p": steady, "t": maximal, "s": standard}[kind]
+	s.Session = map[string]*plan.Session{"": steady, "e": spin, "f": commute, "l": long, "p": steady, "t": maximal, "s": standard}[kind]
 	switch kind {
 	case "t", "s":
 		s.Given = &plan.Given{Date: on, Session: s.Session, Test: &plan.TestDay{Key: "test"}, Range: line(testLine)}
+	case "f":
+		s.Given = &plan.Given{Date: on, Session: s.Session, Fixed: "work", Range: line(fixedLine)}
 	case "p":
 		s.Given = &plan.Given{Date: on, Session: s.Session, Range: line(pinLine + w.Number - 1)}
 	default:

@@ -22,6 +22,7 @@ type finding struct {
 	fix      *diag.Fix
 	// source and basis stand behind this case where they differ from the rule's.
 	source, basis string
+	own           bool // a limit of the coach's own is broken: it needs no evidence
 }
 
 // briefly is how many further cases a finding spells out.
@@ -70,7 +71,7 @@ func (r Rule) diagnostic(g *group, b *plan.Block) diag.Diagnostic {
 		Summary: first.summary + more(others), Detail: sentences(first.detail, also(others), r.tail(first)),
 		Weeks: weeksOf(g.cases), Block: b.Key,
 	}
-	if first.severity != diag.Error {
+	if first.severity != diag.Error && !first.own {
 		d.SourceKey = cmp.Or(first.source, r.source)
 	}
 	if g.waiver != nil {
@@ -79,12 +80,11 @@ func (r Rule) diagnostic(g *group, b *plan.Block) diag.Diagnostic {
 	return d
 }
 
-// tail says what the rule rests on, and where to read more. A limit of the coach's own needs no
-// evidence.
+// tail says what the rule rests on, and where to read more.
 func (r Rule) tail(f finding) string {
 	more := "`towpath rules " + r.Code + "`"
 	basis := cmp.Or(f.basis, r.basis)
-	if f.severity == diag.Error || basis == "" {
+	if f.severity == diag.Error || f.own || basis == "" {
 		return "More: " + more
 	}
 	return basis + "; " + more

@@ -77,7 +77,7 @@ func TestWeeklyGrowthTellsTheRepair(t *testing.T) {
 	p.Block.Limits.WeeklyGrowth = own[units.Share](0.10)
 	p.Block.Weeks[1].Range = line(pinLine) // hours of the week itself
 	list = check(t, weeklyGrowth, p, seen{isError, "Week 2 grows by 13 % over week 1", []int{2}, pinLine})
-	details(t, list, "in this block up to 10 % more (limits.weekly_growth, line 14)")
+	details(t, list, "in this block up to 10 % more (limits.weekly_growth, line 16)")
 	fixed(t, list, pinLine, `"6 h 10 min"`)
 
 	p.Block.Weeks[1].Range = line(volumeLine) // growth was not written
@@ -137,7 +137,7 @@ func TestStartVolumeWritten(t *testing.T) {
 	check(t, startVolume, p)
 	p.Block.Limits.StartVolume = own[units.Minutes](395)
 	list := check(t, startVolume, p, seen{isError, "Week 1 starts with 6 h 40 min", []int{1}, firstLine})
-	details(t, list, "In this block up to 6 h 35 min (limits.start_volume, line 14)")
+	details(t, list, "In this block up to 6 h 35 min (limits.start_volume, line 16)")
 	fixed(t, list, firstLine, `"6 h 35 min"`)
 }
 

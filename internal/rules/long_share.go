@@ -44,7 +44,7 @@ func checkLongShare(p *prescription.Prescription) (out []finding) {
 		}
 		most := floor5(float64(totals[i]) * float64(limit.Value))
 		out = append(out, finding{
-			weeks: []int{w.Number}, severity: level(limit, second), subject: longest.at,
+			weeks: []int{w.Number}, severity: level(limit, second), own: limit.Written, subject: longest.at,
 			summary: fmt.Sprintf("%s takes %s of its week", longest, percent(share, judged)),
 			brief:   fmt.Sprintf("week %d: %s of %s, %s", w.Number, longest.Minutes, totals[i], percent(share, judged)),
 			detail: fmt.Sprintf("%s of %s; %s. Of the same week at most %s keeps it", longest.Minutes, totals[i],

@@ -22,7 +22,11 @@ func anyBlock(t *rapid.T) *prescription.Prescription {
 			return "-"
 		}
 		kind := rapid.SampledFrom([]string{"", "e", "l", "p", "t", "s"}).Draw(t, "kind")
-		return fmt.Sprintf("%d%s", 5*rapid.IntRange(6, 60).Draw(t, "quanta"), kind)
+		ride := fmt.Sprintf("%d%s", 5*rapid.IntRange(6, 60).Draw(t, "quanta"), kind)
+		if rapid.IntRange(0, 3).Draw(t, "commute") == 0 {
+			ride = "30f+" + ride
+		}
+		return ride
 	})
 	var weeks []string
 	for range rapid.IntRange(1, 9).Draw(t, "weeks") {
@@ -46,6 +50,7 @@ func anyBlock(t *rapid.T) *prescription.Prescription {
 		p.Block.Limits.WeeklyGrowth = own(units.Share(rapid.Float64Range(0, 1).Draw(t, "growth")))
 		p.Block.Limits.LongShare = own(units.Share(rapid.Float64Range(0, 1).Draw(t, "share")))
 		p.Block.Limits.SessionSpike = own(plan.Increase{Minutes: 30})
+		p.Block.Limits.TwoDays = own(units.Share(rapid.Float64Range(0, 1).Draw(t, "two days")))
 	}
 	for _, code := range rapid.SliceOfNDistinct(rapid.SampledFrom(append(Codes(), "no-rule")), 0, 4, rapid.ID).Draw(t, "waivers") {
 		n := len(p.Block.Waivers)

@@ -51,7 +51,7 @@ func checkRecoveryGap(p *prescription.Prescription) (out []finding) {
 			repair = plan.WeeksText(lighter) + " recovery weeks"
 		}
 		out = append(out, finding{
-			weeks: tooMany, severity: level(limit, run > physiology.LoadingWeeksWarning.Value), subject: p.Block.Range,
+			weeks: tooMany, severity: level(limit, run > physiology.LoadingWeeksWarning.Value), own: limit.Written, subject: p.Block.Range,
 			summary: fmt.Sprintf("Weeks %d to %d are %d loading weeks in a row", first, w.Number, run),
 			brief:   fmt.Sprintf("weeks %d to %d: %d in a row", first, w.Number, run),
 			detail: fmt.Sprintf("%s. Make %s: recovery { weeks = %s }",

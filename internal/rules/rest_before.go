@@ -14,7 +14,7 @@ var restBeforeTest = Rule{
 	Title: "Too much riding before a test",
 	Why: "Two tests can be compared only when the days before them were alike and easy. Placement keeps these days free; " +
 		"a finding comes only where rides with a given day fill them.",
-	Mend: "Move or shorten the pinned ride, or move the test.",
+	Mend: "Move or shorten the fixed or pinned ride, or move the test.",
 	Default: fmt.Sprintf("Warning. Before a maximal test: the day before at most %s and only light riding, two days before less than %s. The day before a standard ride: no long day (%s, or %d %% of the week where that is more).",
 		physiology.DayBeforeTest.Value, physiology.TwoDaysBeforeTest.Value, physiology.LongDay.Value, physiology.LongDayPercent.Value),
 	Evidence: "Common practice, no source.",
@@ -54,9 +54,13 @@ func before(test, of ride, held units.Minutes, days int, wanted string) finding 
 	if days > 1 {
 		which = fmt.Sprintf("%d days before", days)
 	}
+	what := of.name
+	if of.Minutes < held {
+		what = "riding"
+	}
 	return finding{
 		weeks: []int{test.Week}, severity: diag.Warning, subject: of.at,
-		summary: fmt.Sprintf("%s of %s, %s %s", held, of.name, which, test),
+		summary: fmt.Sprintf("%s of %s, %s %s", held, what, which, test),
 		brief:   fmt.Sprintf("%s %s, %s", held, which, test),
 		detail:  fmt.Sprintf("%s. Take the ride off %s, or shorten it", capital(wanted), onDay(of.Date)),
 		related: []diag.Related{{Message: "the test", Range: test.at}},

@@ -14,7 +14,7 @@ var restDay = Rule{
 	Title: "A week has too few days without riding",
 	Why: "A day without riding each week leaves room for life and for what went wrong. Placement keeps it; " +
 		"a finding comes only where tests and rides with a given day leave no room for it.",
-	Mend:     "Take one of the pinned rides or tests of that week off its day.",
+	Mend:     "Take one of the fixed or pinned rides or tests of that week off its day.",
 	Default:  fmt.Sprintf("At least %s a week; fewer is a warning.", count(physiology.RestDays.Value, "day", "days")),
 	Limit:    "rest_days",
 	Evidence: "Common practice, no source.",
@@ -43,7 +43,7 @@ func checkRestDay(p *prescription.Prescription) (out []finding) {
 			continue
 		}
 		f := finding{
-			weeks: []int{w.Number}, severity: level(limit, true), subject: w.Range,
+			weeks: []int{w.Number}, severity: level(limit, true), own: limit.Written, subject: w.Range,
 			summary: fmt.Sprintf("Week %d has %s without riding", w.Number, count(rest, "day", "days")),
 			brief:   fmt.Sprintf("week %d: %s", w.Number, count(rest, "day", "days")),
 			detail: fmt.Sprintf("%s. To keep it, free %s of a test or a ride with a given day",
@@ -52,19 +52,21 @@ func checkRestDay(p *prescription.Prescription) (out []finding) {
 		}
 		if n := len(given); n > 0 {
 			f.subject = given[n-1].at
-			f.related = append(pointers(given[:n-1]), f.related...)
+			f.related = append(pointers(given[:n-1], f.subject), f.related...)
 		}
 		out = append(out, f)
 	}
 	return out
 }
 
-// pointers points at rides, each text once.
-func pointers(all []ride) (out []diag.Related) {
-	for i, r := range all {
-		if i == 0 || r.at != all[i-1].at {
+// pointers points at rides, each text once, and not at one that is the subject already.
+func pointers(all []ride, subject diag.Range) (out []diag.Related) {
+	seen := map[diag.Range]bool{subject: true}
+	for _, r := range all {
+		if !seen[r.at] {
 			out = append(out, diag.Related{Message: r.String(), Range: r.at})
 		}
+		seen[r.at] = true
 	}
 	return out
 }

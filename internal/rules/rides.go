@@ -75,6 +75,16 @@ func weekTotals(p *prescription.Prescription) []units.Minutes {
 	return out
 }
 
+// firstWeek is the index of the first week with riding: a rider may join a running block later. It
+// is the number of weeks where there is none.
+func firstWeek(totals []units.Minutes) int {
+	i := slices.IndexFunc(totals, func(m units.Minutes) bool { return m > 0 })
+	if i < 0 {
+		return len(totals)
+	}
+	return i
+}
+
 // dayTotals is the minutes of each date of the block, from its start on.
 func dayTotals(p *prescription.Prescription) []units.Minutes {
 	out := make([]units.Minutes, 7*len(p.Schedule.Weeks))

@@ -12,7 +12,7 @@ var runLength = Rule{
 	Title: "Too many riding days in a row",
 	Why: "Days in a row add up across the end of a week, where no weekly figure shows them. Placement keeps the limit; " +
 		"a finding comes only where tests and rides with a given day break it.",
-	Mend:     "Move or leave out one of the pinned rides or tests in the middle of the run.",
+	Mend:     "Move or leave out one of the fixed or pinned rides or tests in the middle of the run.",
 	Default:  fmt.Sprintf("Up to %s; more is a warning.", count(physiology.RidingDaysInARow.Value, "day", "days")),
 	Limit:    "riding_days_in_a_row",
 	Evidence: "Common practice, no source.",
@@ -63,10 +63,10 @@ func tooLong(p *prescription.Prescription, run []ride) []finding {
 	}
 	first, last := run[0].Date, run[len(run)-1].Date
 	return []finding{{
-		weeks: weeks, severity: level(limit, true), subject: blamed.at,
+		weeks: weeks, severity: level(limit, true), own: limit.Written, subject: blamed.at,
 		summary: fmt.Sprintf("%d riding days in a row, from %s to %s", len(run), onDay(first), onDay(last)),
 		brief:   fmt.Sprintf("%d days from %s to %s", len(run), onDay(first), onDay(last)),
 		detail:  capital(allowed(limit, "riding_days_in_a_row", "up to "+count(limit.Value, "day", "days"))) + ". A free day in between keeps it",
-		related: append(pointers(others), theLimit(limit)...),
+		related: append(pointers(others, blamed.at), theLimit(limit)...),
 	}}
 }

@@ -30,8 +30,9 @@ var sessionSpike = Rule{
 
 func checkSessionSpike(p *prescription.Prescription) (out []finding) {
 	all := rides(p)
+	begins := p.Block.Start.Add(7 * firstWeek(weekTotals(p)))
 	for i, r := range all {
-		ref, of := longestBefore(p.Block, all[:i], r)
+		ref, of := longestBefore(p.Block, begins, all[:i], r)
 		if ref == 0 || r.isTest() {
 			continue
 		}
@@ -43,14 +44,14 @@ func checkSessionSpike(p *prescription.Prescription) (out []finding) {
 }
 
 // longestBefore is the longest ride of the days before a ride, and which it was; 0 where it is not
-// known.
-func longestBefore(b *plan.Block, earlier []ride, r ride) (longest units.Minutes, of string) {
+// known. What was ridden before the athlete's first week counts as ridden on its eve.
+func longestBefore(b *plan.Block, begins units.Date, earlier []ride, r ride) (longest units.Minutes, of string) {
 	days := physiology.SpikeDays.Value
 	first := r.Date.Add(-days)
-	if first < b.Start {
+	if first < begins {
 		longest, of = b.Athlete.Longest, "before the block"
 	}
-	if longest == 0 && r.Date < b.Start.Add(7) {
+	if longest == 0 && r.Date < begins.Add(7) {
 		return 0, ""
 	}
 	for _, e := range earlier {
@@ -74,7 +75,7 @@ func leap(limit plan.Limit[plan.Increase], r ride, ref units.Minutes, of string)
 		return finding{}, false
 	}
 	f := finding{
-		weeks: []int{r.Week}, severity: level(limit, above(r.Minutes, warning)), subject: r.at,
+		weeks: []int{r.Week}, severity: level(limit, above(r.Minutes, warning)), own: limit.Written, subject: r.at,
 		summary: fmt.Sprintf("%s is %s longer than any ride of the %d days before", r, r.Minutes-ref, physiology.SpikeDays.Value),
 		brief:   fmt.Sprintf("%s: %s after %s", r, r.Minutes, ref),
 		detail:  fmt.Sprintf("%s, and the longest was %s %s; %s. At most %s keeps it", r.Minutes, ref, of, allowed(limit, "session_spike", size), floor5(most)),

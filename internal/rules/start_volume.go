@@ -28,10 +28,11 @@ var startVolume = Rule{
 
 func checkStartVolume(p *prescription.Prescription) []finding {
 	totals := weekTotals(p)
-	if len(totals) == 0 {
+	i := firstWeek(totals)
+	if i == len(totals) {
 		return nil
 	}
-	b, first, total := p.Block, p.Schedule.Weeks[0].Week, totals[0]
+	b, first, total := p.Block, p.Schedule.Weeks[i].Week, totals[i]
 	limit := b.Limits.StartVolume
 	if b.Athlete.Background == "returning" && !limit.Written {
 		return returning(p, first, total)
@@ -47,7 +48,7 @@ func checkStartVolume(p *prescription.Prescription) []finding {
 	f := finding{weeks: []int{first.Number}, subject: first.Range, fix: smallerStart(b, first, most)}
 	switch {
 	case limit.Written:
-		f.severity, f.related = diag.Error, theLimit(limit)
+		f.severity, f.own, f.related = level(limit, true), true, theLimit(limit)
 		f.summary = fmt.Sprintf("Week %d starts with %s", first.Number, total)
 		f.detail = fmt.Sprintf("%s. At most %s keeps it", capital(allowed(limit, "start_volume", "up to "+limit.Value.String())), most)
 	case of == "":

@@ -23,6 +23,12 @@ func floor5(level float64) units.Minutes {
 	return units.Minutes(math.Floor(level/quantum+slack)) * physiology.Quantum.Value
 }
 
+// ceil5 is the least minutes that can be planned from a level on.
+func ceil5(level float64) units.Minutes {
+	quantum := float64(physiology.Quantum.Value)
+	return units.Minutes(math.Ceil(level/quantum-slack)) * physiology.Quantum.Value
+}
+
 // percent prints a share with as few decimals as still show on which side of the limit it lies.
 func percent(share, limit units.Share) string {
 	for decimals := 0; decimals < 3; decimals++ {
@@ -57,13 +63,14 @@ func theLimit[T any](l plan.Limit[T]) []diag.Related {
 	return []diag.Related{{Message: "the limit", Range: l.Range}}
 }
 
-// level is how grave it is to be above a limit: an error above the coach's own; above a default a
-// warning from its second level on, before that advice.
+// level is how grave it is to break a limit, for every rule: of the coach's own an error, or a
+// warning where the block says so; of a default a warning from its second level on, before that
+// advice.
 func level[T any](l plan.Limit[T], second bool) diag.Severity {
 	switch {
-	case l.Written:
+	case l.Written && !l.WarnOnly:
 		return diag.Error
-	case second:
+	case l.Written, second:
 		return diag.Warning
 	}
 	return diag.Advice

@@ -26,7 +26,7 @@ func unusedWaivers(b *plan.Block, w *waivers, found diag.List) (out []finding) {
 			continue
 		}
 		f := finding{weeks: v.Weeks, severity: diag.Warning, subject: v.Range}
-		_, known := Find(v.Code)
+		r, known := Find(v.Code)
 		same := func(d diag.Diagnostic) bool { return d.Code == v.Code }
 		isError := func(d diag.Diagnostic) bool { return same(d) && d.Severity == diag.Error }
 		switch {
@@ -41,7 +41,10 @@ func unusedWaivers(b *plan.Block, w *waivers, found diag.List) (out []finding) {
 			}
 		case slices.ContainsFunc(found, isError):
 			f.summary = fmt.Sprintf("Waiver %q is for an error, and an error cannot be waived", v.Code)
-			f.detail = "Change what the error points at, or the limit that you wrote; then take the waiver out"
+			f.detail = "Change what the error points at; then take the waiver out"
+			if r.Limit != "" {
+				f.detail = "Change what the error points at, or the limit that you wrote, and take the waiver out. With limits { when_broken = \"warn\" } it is a warning, which can be waived"
+			}
 		case slices.ContainsFunc(found, same) && v.Weeks == nil:
 			f.summary = fmt.Sprintf("Waiver %q accepts nothing", v.Code)
 			f.detail = "Another waiver accepts the finding already. Take one of them out"

@@ -28,7 +28,7 @@ var weeklyGrowth = Rule{
 
 func checkWeeklyGrowth(p *prescription.Prescription) (out []finding) {
 	totals := weekTotals(p)
-	for i := 1; i < len(totals); i++ {
+	for i := firstWeek(totals) + 1; i < len(totals); i++ {
 		if ref, of := largestBefore(p.Block, totals, i); ref > 0 {
 			if f, ok := grown(p.Block, p.Schedule.Weeks[i].Week, totals[i], ref, of); ok {
 				out = append(out, f)
@@ -88,7 +88,7 @@ func grown(b *plan.Block, w *plan.Week, total, ref units.Minutes, of string) (fi
 		usual = fmt.Sprintf("up to %s or %s more", limit.Value, physiology.WeeklyGrowthLeast.Value)
 	}
 	return finding{
-		weeks: []int{w.Number}, severity: level(limit, above(total, warning)), subject: w.Range,
+		weeks: []int{w.Number}, severity: level(limit, above(total, warning)), own: limit.Written, subject: w.Range,
 		summary: fmt.Sprintf("Week %d grows by %s over %s", w.Number, more, of),
 		brief:   fmt.Sprintf("week %d: %s to %s, %s", w.Number, ref, total, more),
 		detail:  fmt.Sprintf("%s to %s; %s. At most %s keeps it", ref, total, allowed(limit, "weekly_growth", usual), floor5(most)),
