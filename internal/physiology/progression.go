@@ -71,7 +71,7 @@ var (
 	LongShareRides   = Number[int]{Value: 4, Kind: Convention, Note: "own choice, no source"}
 )
 
-// Neighbouring days. Two days in a row are big where they hold more by either measure than any two
+// Neighbouring days. Two days in a row are big where they hold more by both measures than any two
 // in a row of the last RecentWeeks weeks.
 var (
 	BigWeekendShare   = Number[units.Share]{Value: 0.15, Kind: Convention, Note: "own choice, no source"}

@@ -270,10 +270,10 @@ func TestBigWeekend(t *testing.T) {
 		weeks []string
 		want  []seen
 	}{
-		{"exactly 15 % of a short one", plan.Increase{}, []string{"- - - - - 60l 40", "- - - - - 70l 45"}, nil},
-		{"above 15 % of a short one", plan.Increase{}, []string{"- - - - - 60l 40", "- - - - - 75l 45"}, weekend(isAdvice, "20 min")},
-		{"exactly 30 min of a long one", plan.Increase{}, []string{"- - - - - 240l 120", "- - - - - 270l 120"}, nil},
-		{"above 30 min of a long one", plan.Increase{}, []string{"- - - - - 240l 120", "- - - - - 275l 120"}, weekend(isAdvice, "35 min")},
+		{"exactly 30 min of a short one", plan.Increase{}, []string{"- - - - - 60l 40", "- - - - - 85l 45"}, nil},
+		{"above 30 min of a short one", plan.Increase{}, []string{"- - - - - 60l 40", "- - - - - 90l 45"}, weekend(isAdvice, "35 min")},
+		{"exactly 15 % of a long one", plan.Increase{}, []string{"- - - - - 240l 160", "- - - - - 280l 180"}, nil},
+		{"above 15 % of a long one", plan.Increase{}, []string{"- - - - - 240l 160", "- - - - - 285l 180"}, weekend(isAdvice, "65 min")},
 		{"one day is not two", plan.Increase{}, []string{"- - - - - 240l 120", "- - - - - 600l -"}, nil},
 		{"the first week has nothing to be compared with", plan.Increase{}, []string{"30 30 - - - 240l 120"}, nil},
 		{"exactly written minutes", plan.Increase{Minutes: 60}, []string{"- - - - - 100l 100", "- - - - - 140l 120"}, nil},
