@@ -71,7 +71,7 @@ func spring() *prescription.Prescription {
 				TRIMP:      &prescription.Three[float64]{Low: 201.04, Mid: 222.25, High: 240},
 				SessionRPE: ptr(812.5),
 			},
-			Monotony: ptr(1.23456),
+			Monotony: ptr(1.23456), MonotonyScale: prescription.TrainingImpulse,
 		}},
 		Sessions: []prescription.Session{steadySession(start.Add(1)), repeatsSession(start.Add(3)), longSession(start.Add(6)), testSession(start.Add(6))},
 	}

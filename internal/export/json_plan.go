@@ -80,6 +80,7 @@ type weekDoc struct {
 	TRIMP       *[3]json.RawMessage `json:"trimp"`
 	SessionRPE  *sessionRPEDoc      `json:"session_rpe"`
 	Monotony    json.RawMessage     `json:"monotony"`
+	Scale       *string             `json:"monotony_scale"`
 	Paused      []pausedDoc         `json:"paused"`
 }
 
@@ -274,7 +275,7 @@ func weekOf(w *prescription.Week) weekDoc {
 		doc.SessionRPE = &sessionRPEDoc{string(prescription.SessionRPE), decimals(*r, sessionRPEDecimals)}
 	}
 	if w.Monotony != nil {
-		doc.Monotony = decimals(*w.Monotony, monotonyDecimals)
+		doc.Monotony, doc.Scale = decimals(*w.Monotony, monotonyDecimals), (*string)(&w.MonotonyScale)
 	}
 	return doc
 }

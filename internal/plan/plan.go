@@ -186,10 +186,13 @@ type Session struct {
 	Protocol   bool
 	Maximal    bool // protocols: a maximal effort
 	KeepsWatts bool // protocols: targets of the block's first band
-	AtLeast    units.Minutes
-	AtMost     units.Minutes
-	Usual      units.Minutes
-	Minutes    units.Minutes // protocols: planned minutes
+	// Rating is what the coach expects the whole of it to be rated with, 6 to 20; 0 where nothing
+	// was written.
+	Rating  units.Effort
+	AtLeast units.Minutes
+	AtMost  units.Minutes
+	Usual   units.Minutes
+	Minutes units.Minutes // protocols: planned minutes
 	// Demanding: a long ride, a group ride, or a step above two thirds of the band.
 	// Light: no step above the first third.
 	Demanding, Light bool

@@ -14,6 +14,7 @@ func (r *resolver) session(s *spec.Session) *Session {
 		Range: s.Header, BuiltIn: s.BuiltIn, Protocol: s.Protocol,
 		Maximal:    s.Demand.V == "maximal",
 		KeepsWatts: s.KeepsWatts.V,
+		Rating:     s.RPE.V,
 		AtLeast:    max(s.AtLeast.V.Minutes(), physiology.MinimumRide.Value),
 		AtMost:     physiology.MaximumRide.Value,
 		Usual:      physiology.UsualRide.Value,

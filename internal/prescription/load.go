@@ -16,13 +16,13 @@ type cost struct {
 	noWork, noImpulse bool // a step whose work or impulse cannot be told
 }
 
-// load predicts what a session costs; the steps are those of the pieces. Work is unknown where a
-// step has no watts; the training impulse where the heart rate cannot be expected, the resting or
-// maximal heart rate or the sex is unknown, or heart rate means nothing for this rider. A heart
-// rate that the band's line puts above the maximum counts as the maximum. Seconds that an allowance
-// lets the rider go all out are reckoned like riding at the ceiling: what they cost beyond it is
-// small, and nobody can tell it beforehand.
-func (a *aim) load(laid []piece, steps []Step, maximal bool) Load {
+// load predicts what a session costs; the steps are those of the pieces, the rating is the coach's
+// or 0. Work is unknown where a step has no watts; the training impulse where the heart rate cannot be
+// expected, the resting or maximal heart rate or the sex is unknown, or heart rate means nothing for
+// this rider. A heart rate that the band's line puts above the maximum counts as the maximum. Seconds
+// that an allowance lets the rider go all out are reckoned like riding at the ceiling: what they cost
+// beyond it is small, and nobody can tell it beforehand.
+func (a *aim) load(laid []piece, steps []Step, maximal bool, rating units.Effort) Load {
 	c := &cost{aim: a}
 	c.add(laid, steps, 1)
 	out := Load{}
@@ -35,6 +35,10 @@ func (a *aim) load(laid []piece, steps []Step, maximal bool) Load {
 	}
 	rpe := physiology.SessionLoad(a.minutes, physiology.SessionRating(a.minutes, maximal))
 	out.SessionRPE = &rpe
+	if rating > 0 {
+		coach := physiology.SessionLoad(a.minutes, float64(rating))
+		out.Coach = &coach
+	}
 	return out
 }
 
@@ -161,18 +165,23 @@ func sumLoads(sessions []Session) (total Load) {
 	if len(sessions) == 0 {
 		return total
 	}
-	total = Load{Work: &Three[units.Energy]{}, TRIMP: &Three[float64]{}, SessionRPE: new(float64)}
+	total = Load{Work: &Three[units.Energy]{}, TRIMP: &Three[float64]{}, SessionRPE: new(float64), Coach: new(float64)}
 	for i := range sessions {
 		l := &sessions[i].Load
 		total.Work = addThree(total.Work, l.Work)
 		total.TRIMP = addThree(total.TRIMP, l.TRIMP)
-		if total.SessionRPE == nil || l.SessionRPE == nil {
-			total.SessionRPE = nil
-			continue
-		}
-		*total.SessionRPE += *l.SessionRPE
+		total.SessionRPE = addOne(total.SessionRPE, l.SessionRPE)
+		total.Coach = addOne(total.Coach, l.Coach)
 	}
 	return total
+}
+
+func addOne(a, b *float64) *float64 {
+	if a == nil || b == nil {
+		return nil
+	}
+	sum := *a + *b
+	return &sum
 }
 
 func addThree[T ~float64](a, b *Three[T]) *Three[T] {
@@ -184,12 +193,7 @@ func addThree[T ~float64](a, b *Three[T]) *Three[T] {
 
 // sumWeeks gives each week its load and its monotony.
 func sumWeeks(weeks []schedule.Week, sessions []Session) []Week {
-	scale := TrainingImpulse
-	for i := range sessions {
-		if sessions[i].Load.TRIMP == nil {
-			scale = SessionRPE
-		}
-	}
+	scale := scaleOf(sessions)
 	out := make([]Week, 0, len(weeks))
 	for i := range weeks {
 		w := Week{Week: &weeks[i]}
@@ -208,6 +212,18 @@ func sumWeeks(weeks []schedule.Week, sessions []Session) []Week {
 	return out
 }
 
+// scaleOf is the scale on which the monotony of all of a block's weeks is reckoned.
+func scaleOf(sessions []Session) Scale {
+	all := sumLoads(sessions)
+	switch {
+	case all.Coach != nil:
+		return CoachRating
+	case all.TRIMP != nil:
+		return TrainingImpulse
+	}
+	return SessionRPE
+}
+
 // monotony is reckoned over the week's seven dates, days without a ride at 0.
 func monotony(w *Week, in []Session, scale Scale) (float64, bool) {
 	daily := make([]float64, physiology.DaysOfMonotony.Value)
@@ -216,6 +232,8 @@ func monotony(w *Week, in []Session, scale Scale) (float64, bool) {
 		switch {
 		case day < 0 || day >= len(daily):
 			return 0, false
+		case scale == CoachRating && l.Coach != nil:
+			daily[day] += *l.Coach
 		case scale == TrainingImpulse && l.TRIMP != nil:
 			daily[day] += l.TRIMP.Mid
 		case scale == SessionRPE && l.SessionRPE != nil:

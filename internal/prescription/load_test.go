@@ -143,6 +143,32 @@ func TestMonotony(t *testing.T) {
 	}
 }
 
+// The coach's own ratings go before both, where each session of the block has one. 75 minutes rated
+// 11 are 825; the monotony was reckoned with Python's statistics module.
+func TestMonotonyOnTheCoachsScale(t *testing.T) {
+	t.Parallel()
+	rated := steady()
+	rated.Rating = 11
+	sched := blockOf(rider(), []*plan.Band{usualBand()}, ride(60, rated), ride(90, rated), ride(60, rated), ride(120, rated), ride(75, rated))
+	for i, day := range []int{1, 2, 3, 5, 6} {
+		sched.Weeks[0].Sessions[i].Date = start.Add(day)
+	}
+	p, _ := prescription.Prescribe(sched, 0)
+	w := p.Weeks[0]
+	if w.Monotony == nil || w.MonotonyScale != prescription.CoachRating || w.Load.Coach == nil {
+		t.Fatalf("got %v on %q", w.Monotony, w.MonotonyScale)
+	}
+	near(t, "monotony", *w.Monotony, 1.29954, 0.00001)
+	near(t, "week's load", *w.Load.Coach, 4455, 1e-9)
+	near(t, "beside it that of the usual ratings", *w.Load.SessionRPE, 1095, 1e-9)
+
+	sched.Weeks[0].Sessions[4].Session = steady()
+	p, _ = prescription.Prescribe(sched, 0)
+	if w := p.Weeks[0]; w.MonotonyScale != prescription.TrainingImpulse || w.Load.Coach != nil {
+		t.Errorf("with one session that is not rated: %q, %v", w.MonotonyScale, w.Load.Coach)
+	}
+}
+
 // A week of an invented rider (first threshold 141.818 W, heart rate 65.8714 + 0.43 P, 52 to 174
 // bpm, a woman), reckoned by a script of its own on targets that are not rounded: 6.5 h, 2535.71
 // kJ, 385.18 on Banister's scale. Rounding to whole watts and beats moves them by less than 0.1 %.

@@ -98,7 +98,7 @@ func (l *lowering) fill(out *Session, in *schedule.Session) (short units.Duratio
 	allowances(out)
 	out.Allowed = a.allowed(out.Place)
 	if short == 0 {
-		out.Load = a.load(laid, out.Steps, out.Maximal)
+		out.Load = a.load(laid, out.Steps, out.Maximal, s.Rating)
 	}
 	shown := out.Targets.words()
 	if a.beyond {

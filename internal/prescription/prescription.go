@@ -32,9 +32,11 @@ type Week struct {
 // Scale names a scale of load. Loads of two scales are never added nor compared.
 type Scale string
 
-// The scales. A block keeps to one of them for monotony: the training impulse where it is known
-// for each session of the block, else the session rating.
+// The scales. A block keeps to one of them for monotony: the coach's own ratings where each session
+// of the block has one, else the training impulse where it is known for each, else the rating that
+// is usual for its length.
 const (
+	CoachRating     Scale = "session_rpe_6_20" // minutes times the coach's rating from 6 to 20
 	TrainingImpulse Scale = "trimp_banister"   // arbitrary units
 	SessionRPE      Scale = "session_rpe_cr10" // minutes times a rating from 0 to 10
 )
@@ -45,6 +47,7 @@ type Load struct {
 	Work       *Three[units.Energy] // mechanical work
 	TRIMP      *Three[float64]      // training impulse after Banister, arbitrary units
 	SessionRPE *float64             // minutes times a session rating from 0 to 10 (CR10)
+	Coach      *float64             // minutes times the coach's own rating from 6 to 20
 }
 
 // Three holds the low, middle and high prediction.

@@ -18,6 +18,7 @@ func (d *decoder) session(n *node) *Session {
 		Demand:     get[string](n, "demand"),
 		Stop:       get[string](n, "stop"),
 		KeepsWatts: get[bool](n, "keeps_watts"),
+		RPE:        get[units.Effort](n, "rpe"),
 		Feel:       get[string](n, "feel"),
 		IfWrong:    get[string](n, "if_wrong"),
 		Steps:      d.steps(n, false),

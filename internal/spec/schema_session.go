@@ -27,6 +27,7 @@ var protocolBlock = BlockType{
 var sessionNames = []Name{
 	{Name: "title", Type: Type{Kind: Text}, Default: "the label", Doc: "What the rider sees.", Example: `"Steady"`},
 	{Name: "purpose", Type: Type{Kind: Text}, Doc: "Why it is ridden, in one sentence for the rider.", Example: `"Time in the middle of the band."`},
+	{Name: "rpe", Type: Type{Kind: EffortNumber, Min: 6, Max: 20}, Doc: "The perceived effort, 6 to 20, that the whole of it is expected to be rated with. Where every session of a block has one, monotony is that of minutes times this number.", Example: "11"},
 	{Name: "feel", Type: Type{Kind: Text}, Doc: "How it should feel.", Example: `"Whole sentences come easily."`},
 	{Name: "if_wrong", Type: Type{Kind: Text}, Doc: "What to do when it goes wrong.", Example: `"Take 10 W off and keep the time."`},
 }

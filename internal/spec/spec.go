@@ -337,6 +337,7 @@ type Session struct {
 	Demand     Value[string]         // protocols: "maximal", "submaximal"
 	Stop       Value[string]         // protocols: when to stop
 	KeepsWatts Value[bool]           // protocols: the watts of the first band, so that weeks compare
+	RPE        Value[units.Effort]   // expected rating of the whole of it
 	Feel       Value[string]         // one sentence on how it should feel
 	IfWrong    Value[string]         // what to do when it goes wrong
 	Steps      []Step
