@@ -85,6 +85,7 @@ var EventShare = Number[units.Share]{Value: 0.5, Kind: Convention, Note: "common
 var (
 	RestDays            = Number[int]{Value: 1, Kind: Convention, Note: "common practice, no source: days without riding in a week"}
 	RidingDaysInARow    = Number[int]{Value: 5, Kind: Convention, Note: "common practice, no source"}
+	RidingDaysWarning   = Number[int]{Value: 7, Kind: Convention, Note: "own choice, no source: a week's worth of days, wherever it begins"}
 	LoadingWeeksAdvice  = Number[int]{Value: 3, Kind: Convention, Note: "common practice, no source: coaches of strength sports agree on lighter weeks (bell2023); no trial in endurance sport was found"}
 	LoadingWeeksWarning = Number[int]{Value: 4, Kind: Convention, Note: "common practice, no source"}
 	// RecoveryDepth is how much less a recovery week holds than the last loading week.

@@ -55,16 +55,29 @@ func TestRunLength(t *testing.T) {
 		want  []seen
 	}{
 		{"exactly five", 0, []string{"60p 60p 60p 60p 60p - 60p"}, nil},
-		{"six", 0, []string{"60p 60p 60p 60p 60p 60p -"}, []seen{{isWarning, "6 riding days in a row, from Monday 2026-09-14 to Saturday 2026-09-19", []int{1}, pinLine}}},
+		{"six", 0, []string{"60p 60p 60p 60p 60p 60p -"}, []seen{{isAdvice, "6 riding days in a row, from Monday 2026-09-14 to Saturday 2026-09-19", []int{1}, pinLine}}},
 		{
 			"across the end of a week", 0,
 			[]string{"- - - - 60p 60p 60p", "60p 60p 60p - - - -"},
-			[]seen{{isWarning, "6 riding days in a row, from Friday 2026-09-18 to Wednesday 2026-09-23", []int{1, 2}, pinLine + 1}},
+			[]seen{{isAdvice, "6 riding days in a row, from Friday 2026-09-18 to Wednesday 2026-09-23", []int{1, 2}, pinLine + 1}},
 		},
 		{"two runs are two findings of two causes", 0, []string{"60p 60p 60p 60p 60p 60p -", "60p 60p 60p 60p 60p 60p -"}, []seen{
-			{isWarning, "6 riding days in a row, from Monday 2026-09-14 to Saturday 2026-09-19", []int{1}, pinLine},
-			{isWarning, "6 riding days in a row, from Monday 2026-09-21 to Saturday 2026-09-26", []int{2}, pinLine + 1},
+			{isAdvice, "6 riding days in a row, from Monday 2026-09-14 to Saturday 2026-09-19", []int{1}, pinLine},
+			{isAdvice, "6 riding days in a row, from Monday 2026-09-21 to Saturday 2026-09-26", []int{2}, pinLine + 1},
 		}},
+		{
+			"exactly seven", 0, []string{"- 60p 60p 60p 60p 60p 60p", "60p - - - - - -"},
+			[]seen{{isAdvice, "7 riding days in a row, from Tuesday 2026-09-15 to Monday 2026-09-21", []int{1, 2}, pinLine + 1}},
+		},
+		{
+			"eight", 0, []string{"- 60p 60p 60p 60p 60p 60p", "60p 60p - - - - -"},
+			[]seen{{isWarning, "8 riding days in a row, from Tuesday 2026-09-15 to Tuesday 2026-09-22", []int{1, 2}, pinLine + 1}},
+		},
+		{"a whole week is left to rest-day", 0, []string{"60p 60p 60p 60p 60p 60p 60p", "60p 60p - - - - -"}, nil},
+		{
+			"unless the limit was written", 8, []string{"60p 60p 60p 60p 60p 60p 60p", "60p 60p - - - - -"},
+			[]seen{{isError, "9 riding days in a row, from Monday 2026-09-14 to Tuesday 2026-09-22", []int{1, 2}, pinLine + 1}},
+		},
 		{"exactly as many as written", 3, []string{"60p 60p 60p - 60p - -"}, nil},
 		{"more than written", 3, []string{"60p 60p 60p 60p - - -"}, []seen{{isError, "4 riding days in a row, from Monday 2026-09-14 to Thursday 2026-09-17", []int{1}, pinLine}}},
 	}

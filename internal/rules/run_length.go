@@ -2,8 +2,10 @@ package rules
 
 import (
 	"fmt"
+	"slices"
 
 	"towpath/internal/physiology"
+	"towpath/internal/plan"
 	"towpath/internal/prescription"
 )
 
@@ -12,8 +14,9 @@ var runLength = Rule{
 	Title: "Too many riding days in a row",
 	Why: "Days in a row add up across the end of a week, where no weekly figure shows them. Placement keeps the limit; " +
 		"a finding comes only where tests and rides with a given day break it.",
-	Mend:     "Move or leave out one of the fixed or pinned rides or tests in the middle of the run.",
-	Default:  fmt.Sprintf("Up to %s; more is a warning.", count(physiology.RidingDaysInARow.Value, "day", "days")),
+	Mend: "Move or leave out one of the fixed or pinned rides or tests in the middle of the run.",
+	Default: fmt.Sprintf("Advice above %s, warning above %s. A run that holds a whole week is left to rest-day.",
+		count(physiology.RidingDaysInARow.Value, "day", "days"), count(physiology.RidingDaysWarning.Value, "day", "days")),
 	Limit:    "riding_days_in_a_row",
 	Evidence: "Common practice, no source.",
 	basis:    "Common practice, no source",
@@ -42,7 +45,7 @@ func checkRunLength(p *prescription.Prescription) (out []finding) {
 // tooLong judges one run of riding days.
 func tooLong(p *prescription.Prescription, run []ride) []finding {
 	limit := p.Block.Limits.RidingDaysInARow
-	if len(run) <= limit.Value {
+	if len(run) <= limit.Value || !limit.Written && fillsAWeek(p, run) {
 		return nil
 	}
 	blamed := run[limit.Value] // the first day that is one too many, or the last given one
@@ -63,10 +66,19 @@ func tooLong(p *prescription.Prescription, run []ride) []finding {
 	}
 	first, last := run[0].Date, run[len(run)-1].Date
 	return []finding{{
-		weeks: weeks, severity: level(limit, true), own: limit.Written, subject: blamed.at,
+		weeks: weeks, severity: level(limit, len(run) > physiology.RidingDaysWarning.Value), own: limit.Written, subject: blamed.at,
 		summary: fmt.Sprintf("%d riding days in a row, from %s to %s", len(run), onDay(first), onDay(last)),
 		brief:   fmt.Sprintf("%d days from %s to %s", len(run), onDay(first), onDay(last)),
 		detail:  capital(allowed(limit, "riding_days_in_a_row", "up to "+count(limit.Value, "day", "days"))) + ". A free day in between keeps it",
 		related: append(pointers(others, blamed.at), theLimit(limit)...),
 	}}
+}
+
+// fillsAWeek reports whether a run holds all days of a week, of which rest-day speaks: one cause, one
+// message.
+func fillsAWeek(p *prescription.Prescription, run []ride) bool {
+	first, last := run[0].Date, run[len(run)-1].Date
+	return p.Block.Limits.RestDays.Value > 0 && slices.ContainsFunc(p.Block.Weeks, func(w *plan.Week) bool {
+		return first <= w.Start && w.Start.Add(6) <= last
+	})
 }

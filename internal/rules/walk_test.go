@@ -160,7 +160,7 @@ func TestCommuters(t *testing.T) {
 		}},
 		{"a pinned weekend is blamed", restDay, []string{seven}, []seen{{isWarning, "Week 1 has no day without riding", []int{1}, pinLine}}},
 		{"a run counts dates", runLength, []string{"30f+60 30f+60 30f+60 30f+60 30f+60 - -"}, nil},
-		{"and is told once", runLength, []string{six, "- - - - - - -"}, []seen{{isWarning, "6 riding days in a row, from Monday 2026-09-14 to Saturday 2026-09-19", []int{1}, fixedLine}}},
+		{"and is told once", runLength, []string{six, "- - - - - - -"}, []seen{{isAdvice, "6 riding days in a row, from Monday 2026-09-14 to Saturday 2026-09-19", []int{1}, fixedLine}}},
 		{"two on one date are no leap", sessionSpike, []string{"- 75 - - - - -", "- 60f+75 - - - - -"}, nil},
 		{"they count as two rides of the week", longShare, []string{"- 30f+30 - - 30f+110 - -"}, []seen{{isAdvice, "Steady on Friday 2026-09-18 (week 1) takes 55 % of its week", []int{1}, steadyLine}}},
 		{"and together before a test", restBeforeTest, []string{"- - - - 40f+30e 75t -"}, []seen{
