@@ -192,12 +192,15 @@ func TestDurabilityCap(t *testing.T) {
 		s.Targets.Power = &units.Range[int]{Low: 100, High: 120}
 		if share > 0 {
 			s.Band.LongRides = &plan.Limit[units.Share]{Value: share, Written: true, Range: line(bandLine)}
+			s.Targets.Power.High = int(140 * min(share, 0.95))
 		}
 		return s
 	}
 	indoors := session(150, 0)
 	there := session(140, 0.92)
 	indoors.Instead = &there
+	easy := session(150, 0.95)
+	easy.Targets.Power.High = 126
 	test := session(150, 0.95)
 	test.Test = true
 	long := func(of, share string) []seen {
@@ -216,6 +219,7 @@ func TestDurabilityCap(t *testing.T) {
 		{"the second usual share", session(185, 0.85), nil},
 		{"never above the ceiling", session(150, 0.99), long("2 h 30 min", "95 %")},
 		{"at the other place", indoors, long("2 h 20 min", "92 %")},
+		{"steps that keep below it anyway", easy, nil},
 		{"a test has no cap", test, nil},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

@@ -39,7 +39,7 @@ func checkDurabilityCap(p *prescription.Prescription) (out []finding) {
 			if at.Minutes > physiology.VeryLongRide.Value {
 				usual = physiology.VeryLongRideCap.Value
 			}
-			if at.Minutes < physiology.CapWhole.Value || given <= usual+slack {
+			if at.Minutes < physiology.CapWhole.Value || given <= usual+slack || !reaches(at, usual) {
 				continue
 			}
 			out = append(out, finding{
@@ -52,6 +52,12 @@ func checkDurabilityCap(p *prescription.Prescription) (out []finding) {
 		}
 	}
 	return out
+}
+
+// reaches reports whether a session asks for more than a share of the threshold: its steps may keep
+// below what the band allows.
+func reaches(s *prescription.Session, share units.Share) bool {
+	return float64(s.Targets.Power.High) > float64(share)*float64(s.Band.Threshold)+slack
 }
 
 // typedCap is the share of the threshold that the coach gives long rides: never above the ceiling.

@@ -25,6 +25,17 @@ band "spring" {
   long_rides = "88 %"
 }
 
+session "hilly" {
+  title   = "Hilly ride"
+  purpose = "The roads of the race, from the floor of the band to what it allows."
+  usual   = "2 h 30 min"
+
+  step "work" {
+    duration = "fill"
+    position = "0-100 %"
+  }
+}
+
 block "spring" {
   start = "2027-03-01"
   weeks = 4
@@ -36,7 +47,7 @@ block "spring" {
   recovery { weeks = [4] }
 
   ride "long" {
-    session  = session.long_ride
+    session  = session.hilly
     per_week = 1
     share    = "40 %"
     days     = ["saturday"]
