@@ -51,7 +51,8 @@ func entries(w *prescription.Week, p *prescription.Prescription) []entry {
 func sessionEntry(x *prescription.Session) entry {
 	e := entry{date: x.Date, start: x.Start, zone: x.Zone, text: x.Title}
 	if there := x.Instead; there != nil {
-		e.below = "or " + words.There(there.Place) + ": " + there.Title
+		w := there.Words()
+		e.below = "or " + words.There(w.Place) + ": " + words.Title(w.Minutes, "", w.Targets, w.Leads)
 	}
 	return e
 }
