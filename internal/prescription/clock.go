@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"towpath/internal/diag"
+	"towpath/internal/plan"
 	"towpath/internal/units"
 	"towpath/internal/zone"
 )
@@ -36,10 +37,15 @@ func clockFaults(sessions []Session, athlete string) diag.List {
 }
 
 func clockFault(s Session, what string, date units.Date, at units.Clock, athlete string) diag.Diagnostic {
-	return diag.Diagnostic{
+	d := diag.Diagnostic{
 		Code: "clock-change", Severity: diag.Error, Subject: s.Origin.Range,
 		Summary: fmt.Sprintf("The %s of %s %s at %s, when the clocks of %s change", s.Name, s.Date, what, at, s.Zone),
-		Detail: fmt.Sprintf("That time does not exist or comes twice on %s. Give the date an hour of its own, for example on = { %q = \"%s, 10:00\" } in athlete %q.",
-			date, s.Date, s.Minutes, athlete),
+		Detail:  fmt.Sprintf("That time does not exist or comes twice on %s. ", date),
 	}
+	if s.Given && s.Fixed != plan.WayToWork {
+		d.Detail += `Give it another hour, for example at = "10:00".`
+	} else {
+		d.Detail += fmt.Sprintf(`Give the date an hour of its own, for example on = { %q = "%s, 10:00" } in athlete %q.`, s.Date, s.Minutes, athlete)
+	}
+	return d
 }

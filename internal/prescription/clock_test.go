@@ -1,10 +1,25 @@
 package prescription
 
 import (
+	"strings"
 	"testing"
 
 	"towpath/internal/units"
 )
+
+// Each session is looked at by the clocks of the zone that the rider is in: those of Paris change on a
+// day on which those of Lima do not.
+func TestClocksOfAJourney(t *testing.T) {
+	day, night := units.NewDate(2027, 3, 28), units.NewClock(2, 30)
+	sessions := []Session{
+		{Name: "Steady", Date: day, Start: night, Minutes: 60, Zone: "America/Lima"},
+		{Name: "Club", Date: day, Start: night, Minutes: 60, Zone: "Europe/Paris", Given: true, Fixed: "club"},
+	}
+	got := clockFaults(sessions, "a")
+	if len(got) != 1 || !strings.Contains(got[0].Summary, "Club") || !strings.Contains(got[0].Detail, `at = "10:00"`) {
+		t.Errorf("%v", got)
+	}
+}
 
 // The clocks of Paris go from 02:00 to 03:00 on 2027-03-28 and back from 03:00 to 02:00 on
 // 2027-10-31: Directive 2000/84/EC of the European Union, articles 1 to 3.

@@ -53,7 +53,7 @@ var calendarBlock = BlockType{
 	Doc:  "What the rider's calendar shows.",
 	Names: []Name{
 		{Name: "hours", Type: Type{Kind: Truth}, Default: "true", Doc: "false for entries that last all day, without an hour.", Example: "false"},
-		{Name: "reminder", Type: Type{Kind: DurationText}, Default: "none", Doc: "How long before a session the calendar reminds of it.", Example: `"30 min"`},
+		{Name: "reminder", Type: Type{Kind: DurationText}, Default: "none", Doc: "How long before a session the calendar reminds of it; one without an hour has no reminder.", Example: `"30 min"`},
 	},
 }
 
