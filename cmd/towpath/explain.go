@@ -14,6 +14,7 @@ import (
 	"towpath/internal/prescription"
 	"towpath/internal/schedule"
 	"towpath/internal/units"
+	"towpath/internal/words"
 )
 
 func (a *app) explainCommand() *cobra.Command {
@@ -121,7 +122,11 @@ func (e *explainer) band(key string) error {
 		for _, b := range p.Block.Bands {
 			keys = append(keys, b.Key)
 			if b.Key == key {
-				e.heading(p, "band "+key+" from "+longDate(b.From))
+				where := ""
+				if b.Place != "" {
+					where = " " + words.There(b.Place)
+				}
+				e.heading(p, "band "+key+where+" from "+longDate(b.From))
 				e.origin(b.Origin)
 				e.methods(b)
 			}
@@ -134,18 +139,29 @@ func (e *explainer) band(key string) error {
 	return nil
 }
 
-// methods lists every reading of the band's test with how it fared.
+// methods lists every reading of the band's tests with how it fared, and what the laboratory read.
 func (e *explainer) methods(b *plan.Band) {
-	if b.Result == nil {
-		return
-	}
-	fmt.Fprintf(e.out, "\nAll readings of the test, baseline %.2f mmol/L, %d stages:\n", float64(b.Result.Baseline), b.Result.StagesUsed)
-	for _, m := range slices.Concat(b.Result.First, b.Result.Second) {
-		reading := "-"
-		if m.Power != nil {
-			reading = fmt.Sprintf("%.1f W", float64(*m.Power))
+	for _, x := range b.Tests {
+		which := "the test"
+		if len(b.Tests) > 1 {
+			which = fmt.Sprintf("test %s of %s", x.Key, longDate(x.Date))
 		}
-		fmt.Fprintf(e.out, "  %-28s %9s  %s\n", m.ID, reading, m.Status)
+		if x.Result != nil {
+			fmt.Fprintf(e.out, "\nAll readings of %s, baseline %.2f mmol/L, %d stages:\n", which, float64(x.Result.Baseline), x.Result.StagesUsed)
+			for _, m := range slices.Concat(x.Result.First, x.Result.Second) {
+				reading := "-"
+				if m.Power != nil {
+					reading = fmt.Sprintf("%.1f W", float64(*m.Power))
+				}
+				fmt.Fprintf(e.out, "  %-28s %9s  %s\n", m.ID, reading, m.Status)
+			}
+		}
+		if x.Lab != nil {
+			fmt.Fprintln(e.out)
+			for _, l := range diag.Wrap(diag.Printable(fmt.Sprintf("Of %s %s", which, x.Lab)), e.options.Width) {
+				fmt.Fprintln(e.out, l)
+			}
+		}
 	}
 }
 
@@ -217,6 +233,16 @@ func (e *explainer) session(p *prescription.Prescription, s *prescription.Sessio
 		}
 	}
 	e.steps(s.Steps, 1)
+	for _, a := range s.Allowed {
+		e.origin(a.Origin)
+	}
+	if there := s.Instead; there != nil {
+		what := fmt.Sprintf("Or %s: %s", words.There(there.Place), there.Title)
+		e.origin(diag.Origin{What: what, Range: p.Block.Athlete.DayOn(s.Date).Range})
+		if there.Band != s.Band && there.Targets.PowerOrigin != nil {
+			e.origin(*there.Targets.PowerOrigin)
+		}
+	}
 }
 
 // steps tells of each step whose targets differ from those of the session.

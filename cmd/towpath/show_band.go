@@ -64,7 +64,8 @@ func bandLine(b *plan.Band, start bool) string {
 	return line + dot + "from " + longDate(b.From)
 }
 
-// allowances tells what may be done above a band: on any ride, and where a step says so.
+// allowances tells what may be done above a band: on any ride that is not indoors, and where a step
+// says so.
 func (s *sheet) allowances(b *plan.Band) {
 	const indent = "  "
 	var anywhere, inSteps []words.Allowance
@@ -74,7 +75,7 @@ func (s *sheet) allowances(b *plan.Band) {
 			watts := int(math.Floor(float64(a.Power)))
 			allowed.Power = &watts
 		}
-		if a.AllOut {
+		if a.AllOut || b.Place == "indoor" {
 			inSteps = append(inSteps, allowed)
 		} else {
 			anywhere = append(anywhere, allowed)
@@ -99,8 +100,8 @@ func inside(low, high float64, unit string) string {
 }
 
 // derivation tells how a band was made: the threshold with its method, error and quality, the
-// step from there to the ceiling, and the readings of all methods side by side; nothing for a band
-// that the coach typed.
+// step from there to the ceiling, what each of several tests and the laboratory say, and the newest
+// test's readings by all methods side by side; nothing for a band that the coach typed.
 func (s *sheet) derivation(b *plan.Band) {
 	const indent = "  "
 	e := b.Estimate
@@ -114,6 +115,15 @@ func (s *sheet) derivation(b *plan.Band) {
 	s.wrapped(indent, indent, fmt.Sprintf("Threshold %.0f W by %s%sstandard error %.0f W%squality %s",
 		float64(e.Power), e.Method, dot, float64(e.SE), dot, e.Quality))
 	s.wrapped(indent, indent, ceilingLine(b))
+	for _, x := range b.Tests {
+		if len(b.Tests) > 1 {
+			s.wrapped(indent, indent+indent, fmt.Sprintf("Test %s of %s: %.0f W by %s%sstandard error %.0f W",
+				x.Key, longDate(x.Date), float64(x.Estimate.Power), x.Estimate.Method, dot, float64(x.Estimate.SE)))
+		}
+		if x.Lab != nil {
+			s.wrapped(indent, indent+indent, fmt.Sprintf("Of test %s %s", x.Key, x.Lab))
+		}
+	}
 	if b.Result != nil {
 		s.readings(b.Result.First, e.Used)
 	}
