@@ -17,7 +17,7 @@ type entry struct {
 	block    *spec.Block
 	athlete  *spec.Athlete
 	fromWeek spec.Value[int] // the week in which the athlete joins; not set: the first
-	faulty   bool
+	diags    diag.List       // what was found wrong while they were put together
 }
 
 // entries are who rides which block, in order of start.
@@ -113,9 +113,8 @@ func allRides(b *spec.Block) []*spec.Ride {
 
 // entry puts together what holds for one athlete in a block.
 func (r *resolver) entry(b *spec.Block, a *spec.Athlete) *entry {
-	found := len(r.diags)
 	out := *b
-	m := &merger{r: r, athlete: a.Key, of: b, out: &out, said: map[string]diag.Range{}}
+	m := &merger{athlete: a.Key, of: b, out: &out, said: map[string]diag.Range{}}
 	m.own()
 	var theirs []*spec.ForAthlete
 	for _, f := range b.ForAthletes {
@@ -131,26 +130,29 @@ func (r *resolver) entry(b *spec.Block, a *spec.Athlete) *entry {
 	}
 	m.check()
 	out.Fixed = m.fixed(r.fixedRides(&out, a))
-	return &entry{block: &out, athlete: a, fromWeek: m.fromWeek, faulty: r.diags[found:].HasErrors()}
+	return &entry{block: &out, athlete: a, fromWeek: m.fromWeek, diags: m.diags}
 }
 
 // merger writes a block for one athlete, from what holds for all and what is for the athlete.
 type merger struct {
-	r        *resolver
 	athlete  string
 	of, out  *spec.Block
 	fromWeek spec.Value[int]
 	said     map[string]diag.Range // what was written for the athlete, and where
 	without  []string              // labels of rides that the athlete leaves out
+	diags    diag.List
+}
+
+func (m *merger) fault(code string, at diag.Range, summary, detail string, related ...diag.Related) {
+	m.diags.Add(diag.Diagnostic{Code: code, Severity: diag.Error, Subject: at, Summary: summary, Detail: detail, Related: related})
 }
 
 // say notes where something is written for the athlete; it is false where it was written before.
 func (m *merger) say(what string, at diag.Range) bool {
 	before, twice := m.said[what]
 	if twice {
-		m.r.add(diag.Error, "said-twice", at, fmt.Sprintf("For athlete %q %s is written in two places", m.athlete, what),
-			fmt.Sprintf("Nothing tells which of them holds. Take one out, or take athlete.%s out of one for_athlete.", m.athlete),
-			diag.Related{Message: "the other place", Range: before})
+		m.fault("said-twice", at, fmt.Sprintf("%s is written twice for the same athlete", what),
+			"Nothing tells which of them holds. Take one out, or take the athlete out of one for_athlete.", diag.Related{Message: "the other place", Range: before})
 		return false
 	}
 	m.said[what] = at
@@ -265,11 +267,16 @@ func (m *merger) volume(by *spec.Volume) {
 	if m.out.Volume != nil {
 		v = *m.out.Volume
 	}
-	override(m, "first", &v.First, by.First)
-	override(m, "growth", &v.Growth, by.Growth)
-	override(m, "at_most", &v.AtMost, by.AtMost)
-	override(m, "when_short", &v.WhenShort, by.WhenShort)
-	override(m, "tolerance", &v.Tolerance, by.Tolerance)
+	override(m, "volume.first", &v.First, by.First)
+	override(m, "volume.growth", &v.Growth, by.Growth)
+	override(m, "volume.at_most", &v.AtMost, by.AtMost)
+	override(m, "volume.when_short", &v.WhenShort, by.WhenShort)
+	override(m, "volume.tolerance", &v.Tolerance, by.Tolerance)
+	if by.Tolerance.Set { // either says how much may be left out: the block's own word falls
+		v.WhenShort = by.WhenShort
+	} else if by.WhenShort.V == "take what fits" {
+		v.Tolerance = by.Tolerance
+	}
 	m.out.Volume = &v
 }
 
@@ -283,11 +290,11 @@ func (m *merger) recovery(by *spec.Recovery) {
 	if m.out.Recovery != nil {
 		rec = *m.out.Recovery
 	}
-	if (by.Weeks.Set || by.Every.Set) && m.say("the weeks of recovery", place(by.Weeks, place(by.Every, by.Range))) {
+	if (by.Weeks.Set || by.Every.Set) && m.say("recovery.weeks", place(by.Weeks, place(by.Every, by.Range))) {
 		rec.Weeks, rec.Every = by.Weeks, by.Every
 	}
-	override(m, "keep", &rec.Keep, by.Keep)
-	if (len(by.Rides) > 0 || len(by.Without) > 0) && m.say("the rides of recovery", by.Range) {
+	override(m, "recovery.keep", &rec.Keep, by.Keep)
+	if (len(by.Rides) > 0 || len(by.Without) > 0) && m.say("recovery.ride", by.Range) {
 		rec.Rides, rec.Without = by.Rides, by.Without
 	}
 	m.out.Recovery = &rec
@@ -301,18 +308,18 @@ func (m *merger) limits(by *spec.Limits) {
 	if m.out.Limits != nil {
 		l = *m.out.Limits
 	}
-	override(m, "weekly_growth", &l.WeeklyGrowth, by.WeeklyGrowth)
-	override(m, "start_volume", &l.StartVolume, by.StartVolume)
-	override(m, "session_spike", &l.SessionSpike, by.SessionSpike)
-	override(m, "long_share", &l.LongShare, by.LongShare)
-	override(m, "big_weekend", &l.BigWeekend, by.BigWeekend)
-	override(m, "long_days_apart", &l.LongDaysApart, by.LongDaysApart)
-	override(m, "rest_days", &l.RestDays, by.RestDays)
-	override(m, "riding_days_in_a_row", &l.RidingDaysInARow, by.RidingDaysInARow)
-	override(m, "loading_weeks", &l.LoadingWeeks, by.LoadingWeeks)
-	override(m, "recovery_depth", &l.RecoveryDepth, by.RecoveryDepth)
-	override(m, "two_days", &l.TwoDays, by.TwoDays)
-	override(m, "when_broken", &l.WhenBroken, by.WhenBroken)
+	override(m, "limits.weekly_growth", &l.WeeklyGrowth, by.WeeklyGrowth)
+	override(m, "limits.start_volume", &l.StartVolume, by.StartVolume)
+	override(m, "limits.session_spike", &l.SessionSpike, by.SessionSpike)
+	override(m, "limits.long_share", &l.LongShare, by.LongShare)
+	override(m, "limits.big_weekend", &l.BigWeekend, by.BigWeekend)
+	override(m, "limits.long_days_apart", &l.LongDaysApart, by.LongDaysApart)
+	override(m, "limits.rest_days", &l.RestDays, by.RestDays)
+	override(m, "limits.riding_days_in_a_row", &l.RidingDaysInARow, by.RidingDaysInARow)
+	override(m, "limits.loading_weeks", &l.LoadingWeeks, by.LoadingWeeks)
+	override(m, "limits.recovery_depth", &l.RecoveryDepth, by.RecoveryDepth)
+	override(m, "limits.two_days", &l.TwoDays, by.TwoDays)
+	override(m, "limits.when_broken", &l.WhenBroken, by.WhenBroken)
 	m.out.Limits = &l
 }
 
@@ -322,8 +329,9 @@ func (m *merger) week(by *spec.Week) {
 	if has := weekOf(m.out, by.Number.V); has != nil {
 		w = *has
 	}
-	override(m, fmt.Sprintf("hours of week %d", by.Number.V), &w.Hours, by.Hours)
-	override(m, fmt.Sprintf("note of week %d", by.Number.V), &w.Note, by.Note)
+	name := func(of string) string { return fmt.Sprintf("week %q: %s", fmt.Sprint(by.Number.V), of) }
+	override(m, name("hours"), &w.Hours, by.Hours)
+	override(m, name("note"), &w.Note, by.Note)
 	var pins []spec.Pin
 	for _, p := range w.Pins {
 		if !slices.ContainsFunc(by.Pins, func(o spec.Pin) bool { return o.Day == p.Day }) {
@@ -331,7 +339,7 @@ func (m *merger) week(by *spec.Week) {
 		}
 	}
 	for i, p := range by.Pins {
-		if i > 0 && by.Pins[i-1].Day == p.Day || m.say(fmt.Sprintf("%s of week %d", units.WeekdayKey(p.Day), by.Number.V), p.Range) {
+		if i > 0 && by.Pins[i-1].Day == p.Day || m.say(name(units.WeekdayKey(p.Day)), p.Range) {
 			pins = append(pins, p)
 		}
 	}
@@ -342,19 +350,21 @@ func (m *merger) week(by *spec.Week) {
 // check looks at what only the whole shows.
 func (m *merger) check() {
 	if at, moved := m.said["start"]; moved && m.fromWeek.Set {
-		m.r.add(diag.Error, "start-and-join", m.fromWeek.Range, fmt.Sprintf("Athlete %q cannot both start on another date and join in week %d", m.athlete, m.fromWeek.V),
-			"start moves the block whole; from_week lets them join the block while it runs. Keep one of them.", diag.Related{Message: "the other one", Range: at})
+		m.fault("start-and-join", m.fromWeek.Range, fmt.Sprintf("The same athlete has another start and joins in week %d", m.fromWeek.V),
+			"start moves the block whole; from_week lets the athlete join it while it runs. Keep one of them.", diag.Related{Message: "the start", Range: at})
 	}
-	if m.fromWeek.Set && m.fromWeek.V > m.out.Weeks.V && m.out.Weeks.Set {
-		m.r.add(diag.Error, "no-week-to-join", m.fromWeek.Range, fmt.Sprintf("The block has no week %d", m.fromWeek.V),
+	if m.out.Weeks.Set && m.fromWeek.V > m.out.Weeks.V {
+		m.fault("no-week-to-join", m.fromWeek.Range, fmt.Sprintf("The block has no week %d", m.fromWeek.V),
 			fmt.Sprintf("It has weeks 1 to %d. Join in one of these.", m.out.Weeks.V), diag.Related{Message: "its weeks stand here", Range: m.out.Weeks.Range})
 	}
-	if v := m.out.Volume; v != nil && !m.of.Broken && v.First.Set && !v.First.V.IsShare && v.AtMost.Set && v.AtMost.V < v.First.V.Duration {
-		m.r.add(diag.Error, "first-above-most", v.AtMost.Range, fmt.Sprintf("at_most = %q is below first = %q for athlete %q", v.AtMost.V, v.First.V.Duration, m.athlete),
-			"Change one of the two for this athlete.", diag.Related{Message: "first stands here", Range: v.First.Range})
+	if m.of.Broken {
+		return // what follows may have been said of the parts
 	}
-	if rec := m.out.Recovery; rec != nil && !m.of.Broken && !rec.Weeks.Set && !rec.Every.Set {
-		m.r.add(diag.Error, "no-recovery-weeks", rec.Range, fmt.Sprintf("No weeks are recovery weeks for athlete %q", m.athlete),
-			"The block does not say which, so this must: weeks = [4, 8] or every = 4.")
+	if v := m.out.Volume; v != nil && v.First.Set && !v.First.V.IsShare && v.AtMost.Set && v.AtMost.V < v.First.V.Duration {
+		m.fault("first-above-most", v.AtMost.Range, fmt.Sprintf("at_most = %q is below first = %q of the same athlete", v.AtMost.V, v.First.V.Duration),
+			"Write both in the same for_athlete, or change one of the two.", diag.Related{Message: "first stands here", Range: v.First.Range})
+	}
+	if rec := m.out.Recovery; rec != nil && !rec.Weeks.Set && !rec.Every.Set {
+		m.fault("no-recovery-weeks", rec.Range, "Neither the block nor this recovery says which weeks are recovery weeks", "Write weeks = [4, 8] or every = 4.")
 	}
 }

@@ -20,7 +20,7 @@ func shared() *spec.Spec {
 	s.Protocols = []*spec.Session{{Label: spec.Label{Key: "step"}, Protocol: true, Demand: set("maximal"), Minutes: set(units.Minutes(60).Duration())}}
 	b := s.Blocks[0]
 	b.Athletes, b.Weeks = riders("a", "b"), set(4)
-	b.Note = at(1, "For all.")
+	b.Note, b.Volume.Tolerance = at(1, "For all."), at(1, units.Share(0.2))
 	b.Recovery = &spec.Recovery{Weeks: at(2, []int{4}), Keep: at(3, units.Share(0.5))}
 	b.Limits = &spec.Limits{RestDays: at(4, 2), LongShare: at(5, units.Share(0.5))}
 	b.Rides = append(b.Rides, mixed("long", 6, 0.4))
@@ -59,9 +59,8 @@ func TestOverrides(t *testing.T) {
 		{"growth and the most", func(f *spec.ForAthlete) {
 			f.Block.Volume = &spec.Volume{Growth: minutes(60), AtMost: set(units.Minutes(300).Duration())}
 		}, "weeks: 200 260 300 150R"},
-		{"what does not fit", func(f *spec.ForAthlete) {
-			f.Block.Volume = &spec.Volume{WhenShort: set("take what fits"), Tolerance: set(units.Share(0.1))}
-		}, "fits: true, tolerance 10 %"},
+		{"a tolerance", func(f *spec.ForAthlete) { f.Block.Volume = &spec.Volume{Tolerance: set(units.Share(0.1))} }, "fits: false, tolerance 10 %"},
+		{"what fits, in place of a tolerance", func(f *spec.ForAthlete) { f.Block.Volume = &spec.Volume{WhenShort: set("take what fits")} }, "fits: true, tolerance 0 %"},
 		{"recovery weeks", func(f *spec.ForAthlete) { f.Block.Recovery = &spec.Recovery{Every: set(3)} }, "weeks: 200 220 110R 240"},
 		{"what recovery keeps", func(f *spec.ForAthlete) { f.Block.Recovery = &spec.Recovery{Keep: set(units.Share(0.75))} }, "weeks: 200 220 240 180R"},
 		{"recovery without a ride", func(f *spec.ForAthlete) {
@@ -221,36 +220,36 @@ func TestFaultyOverrides(t *testing.T) {
 		codes []string
 		says  string
 	}{
-		{"the same start twice", two(func(f *spec.ForAthlete) { f.Block.Start = set(march) }), twice, `For athlete "b" start is written`},
-		{"the same first hours twice", two(func(f *spec.ForAthlete) { f.Block.Volume = &spec.Volume{First: minutes(150)} }), twice, `For athlete "b" first is written`},
-		{"the same ride twice", two(func(f *spec.ForAthlete) { f.Block.Rides = []*spec.Ride{mixed("long", 9, 0.1)} }), twice, `For athlete "b" ride "long" is written`},
+		{"the same start twice", two(func(f *spec.ForAthlete) { f.Block.Start = set(march) }), twice, `start is written twice for the same athlete (b)`},
+		{"the same first hours twice", two(func(f *spec.ForAthlete) { f.Block.Volume = &spec.Volume{First: minutes(150)} }), twice, `volume.first is written twice for the same athlete (b)`},
+		{"the same ride twice", two(func(f *spec.ForAthlete) { f.Block.Rides = []*spec.Ride{mixed("long", 9, 0.1)} }), twice, `ride "long" is written twice for the same athlete (b)`},
 		{"the same test twice", two(func(f *spec.ForAthlete) {
 			f.Block.TestDays = []*spec.TestDay{{Label: spec.Label{Key: "retest"}, Protocol: ref("protocol", "step"), Weeks: set([]int{4}), Day: set(time.Thursday)}}
-		}), twice, `For athlete "b" test_day "retest" is written`},
+		}), twice, `test_day "retest" is written twice for the same athlete (b)`},
 		{"the same week's note twice", two(func(f *spec.ForAthlete) {
 			f.Block.WeekNotes = []*spec.Week{{Number: set(3), Note: set("Easy.")}}
-		}), twice, `For athlete "b" note of week 3 is written`},
+		}), twice, `week "3": note is written twice for the same athlete (b)`},
 		{"the same day twice", two(func(f *spec.ForAthlete) {
 			f.Block.WeekNotes = []*spec.Week{{Number: set(3), Pins: []spec.Pin{pin(time.Tuesday, "long", 9)}}}
-		}), twice, `For athlete "b" tuesday of week 3 is written`},
+		}), twice, `week "3": tuesday is written twice for the same athlete (b)`},
 		{"recovery weeks by number and by their distance", []*spec.ForAthlete{
 			only("b", func(f *spec.ForAthlete) { f.Block.Recovery = &spec.Recovery{Every: set(2)} }),
 			only("b", func(f *spec.ForAthlete) { f.Block.Recovery = &spec.Recovery{Weeks: set([]int{3})} }),
-		}, twice, `For athlete "b" the weeks of recovery is written`},
+		}, twice, `recovery.weeks is written twice for the same athlete (b)`},
 		{"a ride left out and put in", one(func(f *spec.ForAthlete) {
 			f.Block.Rides, f.Without = []*spec.Ride{mixed("long", 9, 0.1)}, []spec.Value[string]{set("long")}
-		}), twice, `For athlete "b" ride "long" is written`},
+		}), twice, `ride "long" is written twice for the same athlete (b)`},
 		{"two waivers of one code", two(func(f *spec.ForAthlete) {
 			f.Block.Waivers = []*spec.Waiver{{Label: spec.Label{Key: "long-share"}}}
 		}), nil, ""},
 		{"a ride that there is not, left out", one(func(f *spec.ForAthlete) { f.Without = []spec.Value[string]{set("lond")} }), []string{"unknown-ride"}, `The nearest is "long". There are the rides "long" and "steady".`},
 		{"somebody who does not ride", []*spec.ForAthlete{only("c", func(*spec.ForAthlete) {})}, []string{"not-among-them"}, `Athlete "c" is not among the athletes of block "spring"`},
 		{"a ride of somebody who does not ride", one(func(f *spec.ForAthlete) {}), []string{"not-among-them"}, "Take athlete.c out"},
-		{"moved and joining", one(func(f *spec.ForAthlete) { f.Block.Start, f.FromWeek = set(march.Add(7)), set(2) }), []string{"start-and-join"}, "cannot both start on another date and join in week 2"},
+		{"moved and joining", one(func(f *spec.ForAthlete) { f.Block.Start, f.FromWeek = set(march.Add(7)), set(2) }), []string{"start-and-join"}, "The same athlete has another start and joins in week 2 (b)"},
 		{"joining behind the end", one(func(f *spec.ForAthlete) { f.FromWeek = set(5) }), []string{"no-week-to-join"}, "The block has no week 5"},
 		{"less than the first week", one(func(f *spec.ForAthlete) {
 			f.Block.Volume = &spec.Volume{AtMost: set(units.Minutes(150).Duration())}
-		}), []string{"first-above-most"}, `at_most = "2 h 30 min" is below first = "3 h 20 min" for athlete "b"`},
+		}), []string{"first-above-most"}, `at_most = "2 h 30 min" is below first = "3 h 20 min" of the same athlete (b)`},
 		{"no rides left", one(func(f *spec.ForAthlete) { f.Without = []spec.Value[string]{set("long"), set("steady")} }), []string{"no-rides"}, `Block "spring" has no rides (b)`},
 	}
 	for _, tt := range tests {

@@ -67,11 +67,11 @@ func Resolve(s *spec.Spec, records map[string]*record.Athlete, asOf units.Date) 
 	for _, e := range entries {
 		who := e.athlete.Key
 		rec := records[who]
-		r.diags = nil
+		r.diags = e.diags
 		b := r.block(e, last[who], rec, pastUntil(asOf, rec))
 		parts = append(parts, diag.Part{Block: e.block.Key, Who: who, List: r.diags})
 		if b != nil {
-			b.PlanID, b.Faulty = p.ID, e.faulty || r.unclear[who] || r.diags.HasErrors()
+			b.PlanID, b.Faulty = p.ID, r.unclear[who] || r.diags.HasErrors()
 			p.Blocks = append(p.Blocks, b)
 			if before := last[who]; before != nil {
 				before.Next = b.Start
