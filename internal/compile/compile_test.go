@@ -173,7 +173,11 @@ func summary(res compile.Result) string {
 			b.WriteByte('\n')
 		}
 		for _, w := range p.Weeks {
-			fmt.Fprintf(&b, "week %d %s: asked %s, placed %s %s\n", w.Number, w.Kind, w.Asked, w.Placed, strings.Join(w.Stated, "; "))
+			kind := string(w.Kind)
+			if w.Provisional {
+				kind += ", provisional"
+			}
+			fmt.Fprintf(&b, "week %d %s: asked %s, placed %s %s\n", w.Number, kind, w.Asked, w.Placed, strings.Join(w.Stated, "; "))
 			for _, s := range p.Sessions {
 				if s.Week == w.Number {
 					fmt.Fprintf(&b, "  %s %s %s [%s] %s\n", s.Date, s.Date.Weekday().String()[:3], s.Title, s.Key, s.Place)
