@@ -63,7 +63,7 @@ func Compile(in Input) Result {
 				parts = append(parts, diag.Part{Block: b.Key, Who: b.Athlete.Key, List: block(in, b, &res)})
 			}
 		}
-		findings.Add(rules.UsedBySome(diag.Among(parts))...)
+		findings.Add(rules.UsedBySome(diag.Among(parts, sharedText(res.Files)))...)
 	}
 	res.Findings = findings.Sorted()
 	return res

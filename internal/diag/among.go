@@ -13,26 +13,27 @@ type Part struct {
 }
 
 // Among joins what was said of several athletes. What holds for all who ride the blocks in which it
-// was said is said once and as it is; what holds for some of them says for whom.
-func Among(parts []Part) List {
+// was said is said once and as it is; what holds for some of them says for whom, and does not offer
+// to change text that all share.
+func Among(parts []Part, shared func(Range) bool) List {
 	type key struct {
 		subject               Range
 		code, summary, detail string
 		waived                bool
 	}
-	type shared struct {
+	type saying struct {
 		Diagnostic
 		who, blocks []string
 	}
-	said, riders := map[key]*shared{}, map[string][]string{}
-	var all []*shared
+	said, riders := map[key]*saying{}, map[string][]string{}
+	var all []*saying
 	for _, p := range parts {
 		riders[p.Block] = append(riders[p.Block], p.Who)
 		for _, d := range p.List.Sorted() {
 			at := key{d.Subject, d.Code, d.Summary, d.Detail, d.Waived != nil}
 			s := said[at]
 			if s == nil {
-				s = &shared{Diagnostic: d}
+				s = &saying{Diagnostic: d}
 				said[at], all = s, append(all, s)
 			}
 			if !slices.Contains(s.who, p.Who) {
@@ -50,6 +51,9 @@ func Among(parts []Part) List {
 		})
 		if notAll && !named(s.Summary, s.who) {
 			s.Summary += forWhom(s.who)
+		}
+		if notAll && s.Fix != nil && slices.ContainsFunc(s.Fix.Edits, func(e Edit) bool { return shared(e.Range) }) {
+			s.Fix = nil
 		}
 		out.Add(s.Diagnostic)
 	}

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/hashicorp/hcl/v2"
 )
 
 func TestAmong(t *testing.T) {
@@ -33,12 +34,35 @@ func TestAmong(t *testing.T) {
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			var got []string
-			for _, d := range Among(tt.parts) {
+			for _, d := range Among(tt.parts, func(Range) bool { return false }) {
 				got = append(got, d.Summary)
 			}
 			if diff := cmp.Diff(tt.want, got); diff != "" {
 				t.Errorf("(-want +got):\n%s", diff)
 			}
 		})
+	}
+}
+
+// What would mend one athlete's plan by a line that others share is not offered as an edit.
+func TestAmongKeepsSharedText(t *testing.T) {
+	mended := func(line int) List {
+		at := Range{Start: hcl.Pos{Line: line}}
+		return List{{Summary: "late", Subject: at, Fix: &Fix{Edits: []Edit{{Range: at}}}}}
+	}
+	shared := func(at Range) bool { return at.Start.Line == 1 }
+	for _, tt := range []struct {
+		name  string
+		parts []Part
+		fixed bool
+	}{
+		{"of one, in shared text", []Part{{"spring", "a", mended(1)}, {"spring", "b", nil}}, false},
+		{"of one, in its own text", []Part{{"spring", "a", mended(2)}, {"spring", "b", nil}}, true},
+		{"of all, in shared text", []Part{{"spring", "a", mended(1)}, {"spring", "b", mended(1)}}, true},
+		{"of the only one", []Part{{"spring", "a", mended(1)}}, true},
+	} {
+		if got := Among(tt.parts, shared); len(got) != 1 || (got[0].Fix != nil) != tt.fixed {
+			t.Errorf("%s: got %+v", tt.name, got)
+		}
 	}
 }

@@ -144,7 +144,16 @@ func WeeksText(weeks []int) string {
 	if len(words) == 1 {
 		return "week " + words[0]
 	}
-	return "weeks " + strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+	return "weeks " + inWords(words)
+}
+
+// inWords prints "a", "a and b", "a, b and c".
+func inWords(words []string) string {
+	n := len(words)
+	if n < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
 }
 
 func weekdays(in []spec.Value[time.Weekday]) (out []time.Weekday) {

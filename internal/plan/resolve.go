@@ -79,7 +79,7 @@ func Resolve(s *spec.Spec, records map[string]*record.Athlete, asOf units.Date) 
 			last[who] = b
 		}
 	}
-	r.diags = append(before, diag.Among(parts)...)
+	r.diags = append(before, diag.Among(parts, func(diag.Range) bool { return false })...)
 	slices.SortStableFunc(p.Blocks, func(a, b *Block) int {
 		return cmp.Or(cmp.Compare(a.Athlete.Key, b.Athlete.Key), cmp.Compare(a.Start, b.Start), cmp.Compare(a.Key, b.Key))
 	})
