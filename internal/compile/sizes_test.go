@@ -66,6 +66,14 @@ func TestLargePlans(t *testing.T) {
 			many(50, func(i int) string {
 				return fmt.Sprintf("band \"b%d\" {\n  athlete = athlete.a%d\n  power = \"100-140 W\"\n}\n", i, i)
 			}) + block(8, "  athletes = ["+many(50, func(i int) string { return fmt.Sprintf("athlete.a%d, ", i) })+"]\n")},
+		{"a squad of a hundred, each with a week of their own", head + many(100, func(i int) string { return fmt.Sprintf("athlete \"a%d\" { born = 1990 }\n", i) }) +
+			"squad \"all\" {\n  athletes = [" + many(100, func(i int) string { return fmt.Sprintf("athlete.a%d, ", i) }) + "]\n" +
+			strings.Replace(athlete("x"), "athlete \"x\"", "defaults", 1) + "}\n" +
+			many(100, func(i int) string {
+				return fmt.Sprintf("band \"b%d\" {\n  athlete = athlete.a%d\n  power = \"100-140 W\"\n}\n", i, i)
+			}) + block(8, "  squads = [squad.all]\n"+many(100, func(i int) string {
+			return fmt.Sprintf("  for_athlete {\n    athletes = [athlete.a%d]\n    week \"%d\" { note = \"Yours.\" }\n  }\n", i, i%8+1)
+		}))},
 		{"three hundred blocks on the same days", head + athlete("a") + oneBand + many(300, func(i int) string {
 			return strings.Replace(block(2, ""), `"b"`, fmt.Sprintf(`"b%d"`, i), 1)
 		})},
