@@ -75,7 +75,7 @@ func pairOfDays(p *prescription.Prescription, d int, pair, ref units.Minutes, at
 		size = fmt.Sprintf("up to %s or %s more, whichever is more", limit.Value.Minutes, limit.Value.Share)
 	}
 	day, before := p.Block.Start.Add(d), p.Block.Start.Add(at)
-	longer, weeks := longerOf(p, day), slices.Compact([]int{d/7 + 1, (d+1)/7 + 1})
+	longer, weeks := longerOf(p, day), slices.Compact([]int{p.Block.WeekOn(day).Number, p.Block.WeekOn(day.Add(1)).Number})
 	first, second := day.Weekday().String(), day.Add(1).Weekday()
 	if len(weeks) > 1 {
 		first += fmt.Sprintf(" of week %d", weeks[0])

@@ -127,3 +127,43 @@ func move(p *prescription.Prescription, days int) {
 		}
 	}
 }
+
+// The block of a rider who joins in week 3 begins there: what is found is the same, of weeks whose
+// numbers are two higher.
+func TestWeeksKeepTheirNumbers(t *testing.T) {
+	t.Parallel()
+	later := func(weeks []int) (out []int) {
+		for _, w := range weeks {
+			out = append(out, w+2)
+		}
+		return out
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		p := anyBlock(t)
+		want := Check(p)
+		for i := range p.Schedule.Weeks {
+			w := &p.Schedule.Weeks[i]
+			w.Number += 2
+			for k := range w.Sessions {
+				w.Sessions[k].Week += 2
+			}
+		}
+		for _, w := range p.Block.Waivers {
+			w.Weeks = later(w.Weeks)
+		}
+		got := Check(p)
+		if len(got) != len(want) {
+			t.Fatalf("%d findings, %d without the weeks before", len(got), len(want))
+		}
+		for i := range want {
+			if diff := cmp.Diff(later(want[i].Weeks), got[i].Weeks); diff != "" || got[i].Code != want[i].Code {
+				t.Fatalf("%s: %s\nbefore: %s\n%s", got[i].Code, got[i].Summary, want[i].Summary, diff)
+			}
+			for _, n := range []string{"1", "2"} {
+				if strings.Contains(got[i].Summary+got[i].Detail, "eek "+n+" ") || strings.Contains(got[i].Summary, "eek "+n+")") {
+					t.Fatalf("there is no week %s: %s %s", n, got[i].Summary, got[i].Detail)
+				}
+			}
+		}
+	})
+}

@@ -23,7 +23,7 @@ var restBeforeTest = Rule{
 }
 
 func checkRestBeforeTest(p *prescription.Prescription) (out []finding) {
-	all, totals := rides(p), weekTotals(p)
+	all := rides(p)
 	for _, test := range all {
 		protocol := test.protocol()
 		switch {
@@ -40,8 +40,8 @@ func checkRestBeforeTest(p *prescription.Prescription) (out []finding) {
 			}
 		case protocol.KeepsWatts:
 			eve, _, of := onDate(all, test.Date.Add(-1))
-			if eve > 0 && eve >= longDay(totals, of.Week) {
-				out = append(out, before(test, of, eve, 1, fmt.Sprintf("the day before a standard ride is no long one: less than %s", longDay(totals, of.Week))))
+			if eve > 0 && eve >= longDay(p, of.Week) {
+				out = append(out, before(test, of, eve, 1, fmt.Sprintf("the day before a standard ride is no long one: less than %s", longDay(p, of.Week))))
 			}
 		}
 	}
@@ -84,12 +84,13 @@ func onDate(all []ride, d units.Date) (held units.Minutes, light bool, longest r
 }
 
 // longDay is the minutes from which a day of a week is long.
-func longDay(totals []units.Minutes, week int) units.Minutes {
+func longDay(p *prescription.Prescription, week int) units.Minutes {
 	const whole = 100
 	long := physiology.LongDay.Value
-	if week < 1 || week > len(totals) {
-		return long
+	for i, total := range weekTotals(p) {
+		if p.Schedule.Weeks[i].Number == week {
+			long = max(long, units.Minutes((int(total)*physiology.LongDayPercent.Value+whole-1)/whole))
+		}
 	}
-	share := (int(totals[week-1])*physiology.LongDayPercent.Value + whole - 1) / whole
-	return max(long, units.Minutes(share))
+	return long
 }

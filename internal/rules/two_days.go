@@ -42,7 +42,8 @@ func checkTwoDays(p *prescription.Prescription) (out []finding) {
 
 // crowded says what is to be said of the pair that begins on day d of the block.
 func crowded(p *prescription.Prescription, limit plan.Limit[units.Share], d int, pair, total units.Minutes) finding {
-	day, week := p.Block.Start.Add(d), d/7+1
+	day := p.Block.Start.Add(d)
+	week := p.Block.WeekOn(day).Number
 	longer, share := longerOf(p, day), percent(units.Share(pair)/units.Share(total), limit.Value)
 	return finding{
 		weeks: []int{week}, severity: level(limit, true), own: true, subject: longer.at,

@@ -44,7 +44,7 @@ func largestBefore(b *plan.Block, totals []units.Minutes, i int) (most units.Min
 	reach := physiology.RecentWeeks.Value
 	for j := i - 1; j >= max(0, i-reach); j-- {
 		if totals[j] > most {
-			most, of = totals[j], fmt.Sprintf("week %d", j+1)
+			most, of = totals[j], fmt.Sprintf("week %d", b.Weeks[j].Number)
 		}
 	}
 	earliest := b.Start.Add(7 * (i - reach))
