@@ -140,11 +140,7 @@ func (c *compiled) knows(athletes []string) error {
 func texts(res compile.Result) map[string][]byte {
 	out := map[string][]byte{}
 	if res.Spec != nil {
-		for _, t := range res.Spec.Tests {
-			if t.DataName != "" {
-				out[t.DataName] = t.DataText
-			}
-		}
+		out = res.Spec.Data()
 	}
 	for _, f := range res.Files {
 		out[f.Name] = f.Bytes

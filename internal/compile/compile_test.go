@@ -16,6 +16,7 @@ import (
 	"towpath/internal/compile"
 	"towpath/internal/diag"
 	"towpath/internal/prescription"
+	"towpath/internal/units"
 	library "towpath/plans/library"
 )
 
@@ -101,14 +102,9 @@ func rewrite(t *testing.T, path string, a *txtar.Archive, got map[string]string)
 
 func findings(t testing.TB, res compile.Result) string {
 	t.Helper()
-	files := map[string][]byte{}
+	files := res.Spec.Data()
 	for _, f := range res.Files {
 		files[f.Name] = f.Bytes
-	}
-	for _, t := range res.Spec.Tests {
-		if t.DataName != "" {
-			files[t.DataName] = t.DataText
-		}
 	}
 	var b bytes.Buffer
 	if err := diag.WriteText(&b, res.Findings, files, diag.TextOptions{Width: 100}); err != nil {
@@ -178,17 +174,29 @@ func summary(res compile.Result) string {
 				kind += ", provisional"
 			}
 			fmt.Fprintf(&b, "week %d %s: asked %s, placed %s %s\n", w.Number, kind, w.Asked, w.Placed, strings.Join(w.Stated, "; "))
+			on := map[units.Date]int{}
 			for _, s := range p.Sessions {
-				if s.Week == w.Number {
-					fmt.Fprintf(&b, "  %s %s %s [%s] %s\n", s.Date, s.Date.Weekday().String()[:3], s.Title, s.Key, s.Place)
-					writeAllowed(&b, s.Allowed)
-					writeSteps(&b, "    ", s.Steps)
-					if s.Instead != nil {
-						fmt.Fprintf(&b, "    or %s: %s\n", s.Instead.Place, s.Instead.Title)
-						writeAllowed(&b, s.Instead.Allowed)
-						writeSteps(&b, "      ", s.Instead.Steps)
-					}
+				on[s.Date]++
+			}
+			for _, s := range p.Sessions {
+				if s.Week != w.Number {
+					continue
 				}
+				fmt.Fprintf(&b, "  %s %s %s [%s] %s", s.Date, s.Date.Weekday().String()[:3], s.Title, s.Key, s.Place)
+				if on[s.Date] > 1 || s.Zone != p.Block.Athlete.Zone {
+					fmt.Fprintf(&b, " %s %s", s.Start, s.Zone)
+				}
+				b.WriteByte('\n')
+				writeAllowed(&b, s.Allowed)
+				writeSteps(&b, "    ", s.Steps)
+				if s.Instead != nil {
+					fmt.Fprintf(&b, "    or %s: %s\n", s.Instead.Place, s.Instead.Title)
+					writeAllowed(&b, s.Instead.Allowed)
+					writeSteps(&b, "      ", s.Instead.Steps)
+				}
+			}
+			for _, x := range w.Paused {
+				fmt.Fprintf(&b, "  %s %s left out: %s\n", x.Date, x.Fixed, x.Why)
 			}
 		}
 	}

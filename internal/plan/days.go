@@ -1,9 +1,7 @@
 package plan
 
 import (
-	"cmp"
 	"fmt"
-	"slices"
 
 	"towpath/internal/diag"
 	"towpath/internal/spec"
@@ -44,31 +42,16 @@ func window(d *spec.Day, at diag.Range) Day {
 	return out
 }
 
-// exceptions are the dates from start to end that differ from the usual week. Where days in a row
-// hold a date that is written by itself, or a shorter row, that one has the word.
-func (r *resolver) exceptions(a *spec.Athlete, start, end units.Date) map[units.Date]Day {
-	rows := slices.Clone(a.On)
-	slices.SortStableFunc(rows, func(x, y spec.DatedDay) int { return cmp.Compare(rowLength(&y), rowLength(&x)) })
-	out, from := map[units.Date]Day{}, map[units.Date]*spec.DatedDay{}
-	for i := range rows {
-		on := &rows[i]
-		told := false
-		for d := max(on.Date.V, start); d <= min(lastOf(on), end); d++ {
-			if before := from[d]; before != nil && rowLength(before) == rowLength(on) && !told {
-				told = true
-				r.add(diag.Error, "dates-overlap", on.Date.Range, fmt.Sprintf("%s lies in two rows of days of equal length", d),
-					"A shorter row has the word over a longer one; of two that are equally long neither has. Let one of them end before the other begins.",
-					diag.Related{Message: "the other row", Range: before.Date.Range})
-			}
-			out[d], from[d] = day(on.Day, on.Date.Range), on
+// exceptions are the dates from start to end that differ from the usual week.
+func exceptions(rows []spec.DatedDay, start, end units.Date) map[units.Date]Day {
+	out := map[units.Date]Day{}
+	for _, on := range rows {
+		for d := max(on.Date.V, start); d <= min(max(on.Until, on.Date.V), end); d++ {
+			out[d] = day(on.Day, on.Date.Range)
 		}
 	}
 	return out
 }
-
-func lastOf(d *spec.DatedDay) units.Date { return max(d.Until, d.Date.V) }
-
-func rowLength(d *spec.DatedDay) int { return lastOf(d).Sub(d.Date.V) }
 
 // checkDays wants a day that can hold a ride, from start to end, and a time zone for each that has an
 // hour: the rider's own or that of a journey. It runs for each block, so that each is held back; the

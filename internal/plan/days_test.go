@@ -82,28 +82,23 @@ func TestWindowsOfADay(t *testing.T) {
 	}
 }
 
-// A date by itself has the word over days in a row, a short row over a long one.
 func TestExceptions(t *testing.T) {
 	row := func(first, last int, minutes units.Minutes, line int) spec.DatedDay {
 		return spec.DatedDay{Date: on(march.Add(first), line), Until: march.Add(last), Day: on(*room(minutes, 0), line)}
 	}
 	tests := []struct {
-		name  string
-		rows  []spec.DatedDay
-		want  string // minutes from the day before the start on; . where the week is as usual
-		codes []string
+		name string
+		rows []spec.DatedDay
+		want string // minutes from the day before the start on; . where the week is as usual
 	}{
-		{"one date", []spec.DatedDay{{Date: set(march.Add(1)), Day: set(*room(40, 0))}}, ". . 40 . . . .", nil},
-		{"a row that begins before", []spec.DatedDay{row(-100, 1, 40, 1)}, ". 40 40 . . . .", nil},
-		{"a row that ends after", []spec.DatedDay{row(4, 100000, 40, 1)}, ". . . . . 40 .", nil},
-		{"a date within a row, written first", []spec.DatedDay{row(1, 1, 60, 1), row(0, 3, 40, 2)}, ". 40 60 40 40 . .", nil},
-		{"a short row within a long one", []spec.DatedDay{row(0, 4, 40, 1), row(2, 3, 60, 2)}, ". 40 40 60 60 40 .", nil},
-		{"two rows of one length, told once", []spec.DatedDay{row(0, 2, 40, 1), row(1, 3, 60, 2)}, ". 40 60 60 60 . .", []string{"dates-overlap"}},
+		{"one date", []spec.DatedDay{{Date: set(march.Add(1)), Day: set(*room(40, 0))}}, ". . 40 . . . ."},
+		{"a row that begins before", []spec.DatedDay{row(-100, 1, 40, 1)}, ". 40 40 . . . ."},
+		{"a row that ends after", []spec.DatedDay{row(4, 100000, 40, 1)}, ". . . . . 40 ."},
+		{"two rows", []spec.DatedDay{row(2, 3, 40, 1), row(-1, 0, 60, 2)}, ". 60 . 40 40 . ."},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			r := resolverOf(nil)
-			days := r.exceptions(&spec.Athlete{On: tt.rows}, march, march.Add(4))
+			days := exceptions(tt.rows, march, march.Add(4))
 			got := ""
 			for d := march.Add(-1); d <= march.Add(5); d++ {
 				if on, ok := days[d]; ok {
@@ -114,9 +109,6 @@ func TestExceptions(t *testing.T) {
 			}
 			if got[1:] != tt.want {
 				t.Errorf("got %s, want %s", got[1:], tt.want)
-			}
-			if diff := cmp.Diff(tt.codes, codes(r.diags)); diff != "" {
-				t.Errorf("codes (-want +got):\n%s", diff)
 			}
 		})
 	}
@@ -159,7 +151,7 @@ func TestZones(t *testing.T) {
 		{"two journeys on one day", func(s *spec.Spec) {
 			s.Athletes[0].Travels = []*spec.Travel{away(4, 6, "Asia/Tokyo"), away(1, 4, "Asia/Seoul")}
 		}, []string{"travels-overlap"}},
-		{"a journey that ends before it begins", func(s *spec.Spec) { s.Athletes[0].Travels = []*spec.Travel{away(4, 3, "Asia/Tokyo")} }, []string{"ends-before-it-begins"}},
+		{"a journey that ends before it begins", func(s *spec.Spec) { s.Athletes[0].Travels = []*spec.Travel{away(4, 3, "Asia/Tokyo")} }, nil},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

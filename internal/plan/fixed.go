@@ -45,6 +45,32 @@ func (r *resolver) giveFixed(s *spec.Block, b *Block) {
 	}
 }
 
+// checkFixed refuses a ride that a block puts on a date which lies outside of it, wherever the block
+// begins.
+func (r *resolver) checkFixed() {
+	for _, b := range r.spec.Blocks {
+		rides, starts := b.Fixed, []units.Date{b.Start.V}
+		for _, f := range b.ForAthletes {
+			rides = slices.Concat(rides, f.Block.Fixed)
+			if f.Block.Start.Set {
+				starts = append(starts, f.Block.Start.V)
+			}
+		}
+		if !b.Start.Set || !b.Weeks.Set {
+			continue // spec has said what is missing
+		}
+		for _, f := range rides {
+			d := f.Date.V
+			if !f.Date.Set || slices.ContainsFunc(starts, func(s units.Date) bool { return d >= s && d < s.Add(daysInWeek*b.Weeks.V) }) {
+				continue
+			}
+			r.add(diag.Error, "date-outside-block", f.Date.Range, fmt.Sprintf("The fixed ride %q is on %s, outside of block %q", f.Key, d, b.Key),
+				fmt.Sprintf("The block lasts from %s to %s. Choose a date within, or put the ride into the block that has it.", b.Start.V, b.Start.V.Add(daysInWeek*b.Weeks.V-1)),
+				diag.Related{Message: "the block begins here", Range: b.Start.Range})
+		}
+	}
+}
+
 // fixedRide is a fixed ride on its way into a block's weeks.
 type fixedRide struct {
 	*spec.Fixed
@@ -166,7 +192,7 @@ func (w *Week) pauses(g *Given, b *Block) (why string, at diag.Range) {
 		case other.Test != nil:
 			return "the day belongs to a test: " + other.Session.Title, other.Range
 		case other.Fixed == "" && other.Session == g.Session:
-			return "the same ride is put on this date for this week", other.Range
+			return fmt.Sprintf("week %d has its own on this date", w.Number), other.Range
 		}
 	}
 	for _, e := range b.Events {

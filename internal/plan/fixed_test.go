@@ -179,7 +179,7 @@ func TestFixed(t *testing.T) {
 		{"the same ride pinned", func(_ *Block, s *spec.Block) {
 			s.WeekNotes = pin("group", 60)
 			s.Fixed = []*spec.Fixed{fixed("group", 90, every(time.Tuesday), weeks(1))}
-		}, []string{"2027-03-02 group 60 18:00"}, []string{"2027-03-02 club: the same ride is put on this date for this week"}, nil},
+		}, []string{"2027-03-02 group 60 18:00"}, []string{"2027-03-02 club: week 1 has its own on this date"}, nil},
 		{"another ride pinned", func(_ *Block, s *spec.Block) {
 			s.WeekNotes = pin("steady", 30)
 			s.Fixed = []*spec.Fixed{fixed("group", 90, every(time.Tuesday), weeks(1))}
@@ -295,5 +295,26 @@ func TestPinsInTwoWindows(t *testing.T) {
 				t.Errorf("codes (-want +got):\n%s\n%v", diff, r.diags)
 			}
 		})
+	}
+}
+
+// A dated ride of a block lies within it, or within what it is for one of its athletes.
+func TestFixedOutsideOfItsBlock(t *testing.T) {
+	s := small()
+	dated := func(days int) *spec.Fixed {
+		return &spec.Fixed{Label: spec.Label{Key: fmt.Sprint(days)}, Session: ref("session", "steady"), Minutes: set(units.Minutes(60).Duration()), Date: on(march.Add(days), days)}
+	}
+	s.Blocks[0].Fixed = []*spec.Fixed{dated(1), dated(13), dated(14), dated(30)}
+	s.Blocks[0].ForAthletes = []*spec.ForAthlete{{Athletes: []spec.Value[spec.Ref]{ref("athlete", "a")}, Block: &spec.Block{Start: set(march.Add(14)), Fixed: []*spec.Fixed{dated(40)}}}}
+	_, diags := Resolve(s, nil, 0)
+	var got []string
+	for _, d := range diags {
+		if d.Code == "date-outside-block" {
+			got = append(got, d.Summary)
+		}
+	}
+	want := []string{`The fixed ride "30" is on 2027-03-31, outside of block "spring"`, `The fixed ride "40" is on 2027-04-10, outside of block "spring"`}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("(-want +got):\n%s", diff)
 	}
 }

@@ -7,18 +7,13 @@ import (
 
 	"towpath/internal/diag"
 	"towpath/internal/spec"
-	"towpath/internal/units"
 )
 
-// travels are the journeys to other time zones, by date. Two at once are refused: nobody can tell
-// whose clock is meant.
+// travels are the journeys to other time zones, by date. Two at once, the athlete's own and one of the
+// squad, are refused: nobody can tell whose clock is meant.
 func (r *resolver) travels(a *spec.Athlete) (out []Travel) {
 	for _, t := range a.Travels {
-		switch {
-		case !t.From.Set || !t.To.Set: // spec has said what is missing
-		case t.To.V < t.From.V:
-			r.backwards("A journey", t.From, t.To)
-		default:
+		if t.From.Set && t.To.V >= t.From.V { // else spec has said what is wrong
 			out = append(out, Travel{From: t.From.V, To: t.To.V, Zone: t.TimeZone.V, Range: t.Range})
 		}
 	}
@@ -34,16 +29,6 @@ func (r *resolver) travels(a *spec.Athlete) (out []Travel) {
 		}
 	}
 	return out
-}
-
-// backwards refuses a last day before the first.
-func (r *resolver) backwards(what string, from, to spec.Value[units.Date]) {
-	r.diags.Add(diag.Diagnostic{
-		Code: "ends-before-it-begins", Severity: diag.Error, Subject: to.Range,
-		Summary: fmt.Sprintf("%s from %s ends on %s, before it begins", what, from.V, to.V),
-		Detail:  fmt.Sprintf("Write a last day from %s on. Is the year the right one?", from.V),
-		Related: []diag.Related{{Message: "the first day", Range: from.Range}},
-	})
 }
 
 // otherSport is sport that is not cycling.

@@ -51,6 +51,7 @@ func Resolve(s *spec.Spec, records map[string]*record.Athlete, asOf units.Date) 
 		r.athletes[a.Key] = r.withDefaults(a)
 	}
 	r.checkSquads()
+	r.checkFixed()
 	for _, session := range s.Sessions {
 		r.sessions[session.Key] = r.session(session)
 	}

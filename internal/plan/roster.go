@@ -22,10 +22,7 @@ func (r *resolver) rostered(a *spec.Athlete, start, end units.Date) map[units.Da
 	var out map[units.Date]Day
 	for i, ro := range rosters {
 		if !ro.From.Set || ro.Until.Set && ro.Until.V < ro.From.V {
-			if ro.From.Set {
-				r.backwards("A roster", ro.From, ro.Until)
-			}
-			continue // else spec has said what is missing
+			continue // spec has said what is wrong
 		}
 		last := end
 		if ro.Until.Set {
