@@ -84,7 +84,7 @@ func (s *sheet) week(w *prescription.Week, p *prescription.Prescription) {
 		title += dot + "recovery"
 	}
 	if w.Provisional {
-		title += dot + "provisional until " + s.dayMonth(p.Block.DecidedBy())
+		title += dot + "provisional, decided by " + s.dayMonth(p.Block.DecidedBy())
 	}
 	title += dot + s.span(w.Start, w.Start.Add(6)) + dot + hours(w.Placed)
 	if w.Placed != w.Asked {
