@@ -296,7 +296,7 @@ func deviceFaults(sessions []Session, athlete *plan.Athlete) diag.List {
 		if need > MostDeviceSteps {
 			d.Detail = "That is with repeats written once and ramps as one step. Give the session fewer steps."
 		}
-		d.Related = []diag.Related{{Message: "the session", Range: worst.Origin.Range}}
+		d.Related = []diag.Related{{Message: "the ride", Range: worst.Origin.Range}}
 	}
 	if n := len(names) - 1; n == 1 {
 		d.Detail += " Another kind of ride needs too many as well."
