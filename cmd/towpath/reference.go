@@ -29,7 +29,7 @@ Markdown. It is made from the same tables that read a plan and judge it.`,
 
 // referenceText is the whole text. schemas/README.md is a copy of it, held equal by a test.
 func referenceText() []byte {
-	var w page
+	w := page{seen: map[*spec.BlockType]string{}}
 	w.text("# The language and the rule book")
 	w.text("This page is printed by `towpath reference`, from the tables that read a plan and judge it. The JSON Schemas of what is written stand beside it: [plan.json](plan.json), [check.json](check.json), [files.json](files.json).")
 	w.text("## Writing a plan")
@@ -66,7 +66,10 @@ var grounds = []string{
 }
 
 // page writes Markdown.
-type page struct{ bytes.Buffer }
+type page struct {
+	bytes.Buffer
+	seen map[*spec.BlockType]string // blocks that were written, by their titles
+}
 
 func (w *page) line(format string, args ...any) { fmt.Fprintf(w, format+"\n", args...) }
 func (w *page) gap()                            { w.WriteByte('\n') }
@@ -87,11 +90,16 @@ func (w *page) block(b *spec.BlockType, path []string) {
 			return
 		}
 	}
-	if path == nil {
-		w.text("### The top of a plan")
-	} else {
-		w.text("### " + strings.Join(append(path[1:len(path):len(path)], b.Kind), " › "))
+	title := "The top of a plan"
+	if path != nil {
+		title = strings.Join(append(path[1:len(path):len(path)], b.Kind), " › ")
 	}
+	w.text("### " + title)
+	if same := w.seen[b]; same != "" {
+		w.text("As in " + same + ".")
+		return
+	}
+	w.seen[b] = title
 	w.text(b.Doc)
 	if label := b.Label.Describe(); label != "" {
 		w.text("Label: " + label + ".")

@@ -126,56 +126,6 @@ func (d *decoder) unknownWord(name Value[string], summary string, known []string
 	d.diags.Add(diagnostic)
 }
 
-// checkRosters holds the shifts of rosters against those that are described, by the athlete or by
-// a squad.
-func (d *decoder) checkRosters(s *Spec) {
-	if d.broken {
-		return
-	}
-	byKey := map[string]*Athlete{}
-	known := map[*Athlete][]string{}
-	unclear := map[*Athlete]bool{} // some of the shifts could not be read
-	learn := func(a, from *Athlete) {
-		for _, shift := range from.Shifts {
-			known[a] = append(known[a], shift.Key.V)
-		}
-		unclear[a] = unclear[a] || from.Broken
-	}
-	for _, a := range s.Athletes {
-		byKey[a.Key] = a
-		learn(a, a)
-	}
-	var defaults []*Athlete
-	for _, squad := range s.Squads {
-		if squad.Defaults == nil {
-			continue
-		}
-		defaults = append(defaults, squad.Defaults)
-		learn(squad.Defaults, squad.Defaults)
-		for _, ref := range squad.Athletes {
-			if a := byKey[ref.V.Key]; a != nil {
-				learn(a, squad.Defaults)
-				learn(squad.Defaults, a)
-			}
-		}
-	}
-	for _, a := range append(s.Athletes[:len(s.Athletes):len(s.Athletes)], defaults...) {
-		if unclear[a] {
-			continue
-		}
-		said := map[string]bool{}
-		for _, r := range a.Rosters {
-			for _, shift := range r.Days {
-				if !slices.Contains(known[a], shift.V) && !said[shift.V] && (len(said) == 0 || len(known[a]) > 0) {
-					said[shift.V] = true
-					d.unknownWord(shift, "There is no shift "+quoted(shift.V), known[a], "The shifts are ", "No shift is described yet: write what a day holds on it, shifts = { "+shift.V+" = \"75 min, 16:00\" }.")
-					a.Broken = true
-				}
-			}
-		}
-	}
-}
-
 // ridesOf are the labels of a block's rides, those of recovery weeks included.
 func ridesOf(b *Block) []string {
 	var out []string

@@ -47,6 +47,9 @@ func TestHostile(t *testing.T) {
 		{"many labels and wrong references", many(`meter "meter_%d" { kind = "x" }`, 10_000) + many(`test "t%[1]d" { meter = meter.meterr_%[1]d }`, 10_000), codeUnknownRef},
 		{"many rides", "block \"b\" {\n" + many(`  ride "r%d" { share = "rest" }`, 20_000) + "}\n", codeMissingValue},
 		{"long text in a wrong place", "athlete \"a\" {\n mass = \"" + strings.Repeat("9", 4000) + "\"\n}\n" + many(`meter "m%d" { reads = "`+strings.Repeat("%%", 2000)+`" }`, 100), codeWrongUnit},
+		{"many shifts", "athlete \"a\" {\n shifts = {\n" + many(`s%d = "75 min"`, 1900) + "}\n" + many("roster {\nfrom = \"2026-01-01\"\ndays = [\"r%d\", "+strings.Repeat(`"s1800", `, 300)+"]\n}", 100) + "}\n", codeUnknownRef},
+		{"many days that overlap", "athlete \"a\" {\n on = {\n" + many(`"20%02d-01-01 to 2099-12-31" = "none"`, 99) + "}\n" + many("travel {\nfrom = \"2026-01-01\"\nto = \"2026-01-0%d\"\ntime_zone = \"UTC\"\n}", 9) + "}\n", codeDoubleName},
+		{"many riders", "squad \"q\" {\n athletes = [" + strings.Repeat("athlete.a, ", 1900) + "]\n}\nathlete \"a\" {}\n" + many("squad \"q%d\" {\n athletes = [athlete.a]\n defaults {\n shifts = { x = \"none\" }\n}\n}", 2000), codeDoubleName},
 		{"many keys", "athlete \"a\" {\n on = {\n" + many(`"%d" = "none"`, 3000) + "}\n}\n", codeTooLarge},
 	}
 	library := libraryFiles(t)

@@ -27,7 +27,11 @@ func (d *decoder) unknownName(a *hclsyntax.Attribute, n *node, misspelt map[stri
 	if near == "" {
 		detail = elsewhere(a.Name, t, false)
 		if ours := ourWord(a.Name, t); ours != "" {
-			detail = fmt.Sprintf("Its name here is %s. ", ours)
+			detail = "Its name here is " + ours
+			if t.block(ours) != nil {
+				detail += ", a block: " + ours + " { … }"
+			}
+			detail += ". "
 			misspelt[ours] = true
 		}
 	}
@@ -63,7 +67,11 @@ func (d *decoder) unknownBlock(b *hclsyntax.Block, t *BlockType) (near string) {
 	if near == "" {
 		detail = elsewhere(b.Type, t, true)
 		if ours := ourWord(b.Type, t); ours != "" {
-			detail, said = fmt.Sprintf("Its name here is %s. ", ours), ours
+			detail, said = "Its name here is "+ours, ours
+			if name := t.name(ours); name != nil {
+				detail += ", a value: " + ours + " = " + name.Example
+			}
+			detail += ". "
 		}
 	}
 	if len(kinds) == 0 {
