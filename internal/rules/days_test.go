@@ -66,16 +66,19 @@ func TestRunLength(t *testing.T) {
 			{isAdvice, "6 riding days in a row, from Monday 2026-09-21 to Saturday 2026-09-26", []int{2}, pinLine + 1},
 		}},
 		{
-			"exactly seven", 0, []string{"- 60p 60p 60p 60p 60p 60p", "60p - - - - - -"},
+			"exactly seven", 0,
+			[]string{"- 60p 60p 60p 60p 60p 60p", "60p - - - - - -"},
 			[]seen{{isAdvice, "7 riding days in a row, from Tuesday 2026-09-15 to Monday 2026-09-21", []int{1, 2}, pinLine + 1}},
 		},
 		{
-			"eight", 0, []string{"- 60p 60p 60p 60p 60p 60p", "60p 60p - - - - -"},
+			"eight", 0,
+			[]string{"- 60p 60p 60p 60p 60p 60p", "60p 60p - - - - -"},
 			[]seen{{isWarning, "8 riding days in a row, from Tuesday 2026-09-15 to Tuesday 2026-09-22", []int{1, 2}, pinLine + 1}},
 		},
 		{"a whole week is left to rest-day", 0, []string{"60p 60p 60p 60p 60p 60p 60p", "60p 60p - - - - -"}, nil},
 		{
-			"unless the limit was written", 8, []string{"60p 60p 60p 60p 60p 60p 60p", "60p 60p - - - - -"},
+			"unless the limit was written", 8,
+			[]string{"60p 60p 60p 60p 60p 60p 60p", "60p 60p - - - - -"},
 			[]seen{{isError, "9 riding days in a row, from Monday 2026-09-14 to Tuesday 2026-09-22", []int{1, 2}, pinLine + 1}},
 		},
 		{"exactly as many as written", 3, []string{"60p 60p 60p - 60p - -"}, nil},

@@ -37,6 +37,7 @@ var All = []Rule{
 	longShare,
 	bigWeekend,
 	twoDays,
+	longDaysApart,
 	restDay,
 	runLength,
 	recoveryGap,

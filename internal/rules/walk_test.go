@@ -44,6 +44,36 @@ func TestTwoDays(t *testing.T) {
 	}
 }
 
+func TestLongDaysApart(t *testing.T) {
+	t.Parallel()
+	found := func(first, second string, at int, weeks ...int) []seen {
+		return []seen{{isError, first + " are both long: " + second, weeks, at}}
+	}
+	tests := []struct {
+		name  string
+		apart bool
+		weeks []string
+		want  []seen
+	}{
+		{"off", false, []string{"- - - - - 150l 150"}, nil},
+		{"exactly long", true, []string{"- - - - - 150l 150"}, found("Saturday 2026-09-19 and Sunday 2026-09-20", "2 h 30 min and 2 h 30 min", longLine, 1)},
+		{"one is not", true, []string{"- - - - - 180l 145"}, nil},
+		{"a share of a large week", true, []string{"100 - 100 - - 180l 160"}, nil},
+		{"across the end of a week", true, []string{"- - - - - - 150l", "150 - - - - - -"}, found("Sunday 2026-09-20 and Monday 2026-09-21", "2 h 30 min and 2 h 30 min", longLine, 1, 2)},
+		{"two rides of a day make it long", true, []string{"- - - - - 30f+120 150"}, found("Saturday 2026-09-19 and Sunday 2026-09-20", "2 h 30 min and 2 h 30 min", steadyLine, 1)},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			t.Parallel()
+			p := blockOf(tt.weeks...)
+			if tt.apart {
+				p.Block.Limits.LongDaysApart = own(true)
+			}
+			check(t, longDaysApart, p, tt.want...)
+		})
+	}
+}
+
 func TestEventFar(t *testing.T) {
 	t.Parallel()
 	weeks := []string{"60 - - - - 150l -", "60 - - - - 170l -", "60 - - - - - 300l"}
@@ -91,15 +121,16 @@ func TestWhenBroken(t *testing.T) {
 	t.Parallel()
 	broken := map[string]*prescription.Prescription{}
 	for code, week := range map[string][]string{
-		weeklyGrowth.Code: {"100 - - - - - -", "120 - - - - - -"},
-		startVolume.Code:  {"400 - - - - - -"},
-		sessionSpike.Code: {"- - - - - 100l -", "- - - - - 140l -"},
-		longShare.Code:    {"60 - 60 - 60 - 200l"},
-		bigWeekend.Code:   {"- - - - - 60l 60", "- - - - - 90l 90"},
-		twoDays.Code:      {"60 - - - - 90l 90"},
-		restDay.Code:      {"60p 60p 60p 60p 60p 60p -"},
-		runLength.Code:    {"60p 60p 60p - - - -"},
-		recoveryGap.Code:  {"60 - - - - - -", "60 - - - - - -", "60 - - - - - -"},
+		weeklyGrowth.Code:  {"100 - - - - - -", "120 - - - - - -"},
+		startVolume.Code:   {"400 - - - - - -"},
+		sessionSpike.Code:  {"- - - - - 100l -", "- - - - - 140l -"},
+		longShare.Code:     {"60 - 60 - 60 - 200l"},
+		bigWeekend.Code:    {"- - - - - 60l 60", "- - - - - 90l 90"},
+		twoDays.Code:       {"60 - - - - 90l 90"},
+		restDay.Code:       {"60p 60p 60p 60p 60p 60p -"},
+		longDaysApart.Code: {"- - - - - 150l 150"},
+		runLength.Code:     {"60p 60p 60p - - - -"},
+		recoveryGap.Code:   {"60 - - - - - -", "60 - - - - - -", "60 - - - - - -"},
 	} {
 		broken[code] = blockOf(week...)
 	}
@@ -121,6 +152,7 @@ func TestWhenBroken(t *testing.T) {
 			l.WeeklyGrowth, l.LongShare, l.TwoDays = written(0.1), written(0.4), written(0.6)
 			l.SessionSpike, l.BigWeekend = increase, increase
 			l.StartVolume = plan.Limit[units.Minutes]{Value: 300, Written: true, WarnOnly: warn}
+			l.LongDaysApart = plan.Limit[bool]{Value: true, Written: true, WarnOnly: warn}
 			l.RestDays, l.RidingDaysInARow, l.LoadingWeeks = many(2), many(2), many(2)
 			p.Block.Waivers = []*plan.Waiver{{Code: r.Code, Reason: "So be it.", Range: line(waiverLine)}}
 			want := isError
