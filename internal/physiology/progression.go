@@ -72,10 +72,11 @@ var (
 )
 
 // Neighbouring days. Two days in a row are big where they hold more by both measures than any two
-// in a row of the last RecentWeeks weeks.
+// in a row of the last RecentWeeks weeks, and more than BigWeekendLeast.
 var (
 	BigWeekendShare   = Number[units.Share]{Value: 0.15, Kind: Convention, Note: "own choice, no source"}
 	BigWeekendMinutes = Number[units.Minutes]{Value: 30, Kind: Convention, Note: "own choice, no source"}
+	BigWeekendLeast   = Number[units.Minutes]{Value: 150, Kind: Convention, Note: "own choice, no source: no more than one long day"}
 )
 
 // EventShare is how much of an event's length is ridden at a time before it.

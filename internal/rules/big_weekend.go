@@ -17,8 +17,8 @@ var bigWeekend = Rule{
 	Why: "When days are lost in the middle of a week, its minutes move to what is left of it, and neither the week nor the longest ride shows it. " +
 		"Two days in a row are compared with any two in a row of the four weeks before. What was ridden before the block is not known by day, so two days that begin in the first week are not judged, and the others against what the block holds.",
 	Mend: "Shorten one of the two, or write long_days_apart = true to keep long rides off neighbouring days.",
-	Default: fmt.Sprintf("Advice where two days in a row hold both more than %s and more than %s above any two in a row of the last %d weeks: of a short weekend a share alone is soon exceeded, of a long one minutes. A limit of your own is a share or minutes.",
-		physiology.BigWeekendMinutes.Value, physiology.BigWeekendShare.Value, physiology.RecentWeeks.Value),
+	Default: fmt.Sprintf("Advice where two days in a row hold more than %s, and both more than %s and more than %s above any two in a row of the last %d weeks: of a short weekend a share alone is soon exceeded, of a long one minutes. A limit of your own is a share or minutes, and nothing beside it is free.",
+		physiology.BigWeekendLeast.Value, physiology.BigWeekendMinutes.Value, physiology.BigWeekendShare.Value, physiology.RecentWeeks.Value),
 	Limit:    "big_weekend",
 	Evidence: "Common practice, no source; the levels are our own choice.",
 	basis:    "Common practice, no source",
@@ -58,20 +58,24 @@ func largestPair(days []units.Minutes, d int) (most units.Minutes, at int) {
 	return most, at
 }
 
-// pairLimit is how much two days may hold after ref: by default the larger of both measures. Either
-// alone would speak of every short weekend that grows, or of every long one.
+// pairLimit is how much two days may hold after ref: by default the larger of both measures, and no
+// less than what is big. Either measure alone would speak of every short weekend that grows, or of
+// every long one.
 func pairLimit(ref units.Minutes, limit plan.Limit[plan.Increase]) float64 {
 	if limit.Written {
 		return increased(ref, limit.Value)
 	}
-	return max(float64(ref)*(1+float64(limit.Value.Share)), float64(ref+limit.Value.Minutes))
+	return max(float64(ref)*(1+float64(limit.Value.Share)), float64(ref+limit.Value.Minutes), float64(physiology.BigWeekendLeast.Value))
 }
 
 // pairOfDays says what is to be said of the pair that begins on day d.
 func pairOfDays(p *prescription.Prescription, d int, pair, ref units.Minutes, at int) finding {
 	limit := p.Block.Limits.BigWeekend
-	size := "up to " + increaseText(limit.Value)
-	if !limit.Written {
+	most, size := pairLimit(ref, limit), "up to "+increaseText(limit.Value)
+	switch least := physiology.BigWeekendLeast.Value; {
+	case !limit.Written && most <= float64(least):
+		size = fmt.Sprintf("up to %s after any", least)
+	case !limit.Written:
 		size = fmt.Sprintf("up to %s or %s more, whichever is more", limit.Value.Minutes, limit.Value.Share)
 	}
 	day, before := p.Block.Start.Add(d), p.Block.Start.Add(at)
@@ -85,7 +89,7 @@ func pairOfDays(p *prescription.Prescription, d int, pair, ref units.Minutes, at
 		summary: fmt.Sprintf("%s and %s of week %d hold %s more than any two days in a row before", first, second, weeks[len(weeks)-1], pair-ref),
 		brief:   fmt.Sprintf("%s: %s after %s", plan.WeeksText(weeks), pair, ref),
 		detail: fmt.Sprintf("%s in two days; the most before was %s from %s on; %s. At most %s keeps it", pair, ref, onDay(before),
-			allowed(limit, "big_weekend", size), floor5(pairLimit(ref, limit))),
+			allowed(limit, "big_weekend", size), floor5(most)),
 		related: append(theOther(p, day, longer), theLimit(limit)...),
 	}
 }

@@ -270,8 +270,10 @@ func TestBigWeekend(t *testing.T) {
 		weeks []string
 		want  []seen
 	}{
-		{"exactly 30 min of a short one", plan.Increase{}, []string{"- - - - - 60l 40", "- - - - - 85l 45"}, nil},
-		{"above 30 min of a short one", plan.Increase{}, []string{"- - - - - 60l 40", "- - - - - 90l 45"}, weekend(isAdvice, "35 min")},
+		{"exactly 30 min of a short one", plan.Increase{}, []string{"- - - - - 85l 45", "- - - - - 110l 50"}, nil},
+		{"above 30 min of a short one", plan.Increase{}, []string{"- - - - - 85l 45", "- - - - - 110l 55"}, weekend(isAdvice, "35 min")},
+		{"exactly 2 h 30 min is never big", plan.Increase{}, []string{"- - - - - 40l 30", "- - - - - 90l 60"}, nil},
+		{"more than that after a very short one", plan.Increase{}, []string{"- - - - - 40l 30", "- - - - - 90l 65"}, weekend(isAdvice, "85 min")},
 		{"exactly 15 % of a long one", plan.Increase{}, []string{"- - - - - 240l 160", "- - - - - 280l 180"}, nil},
 		{"above 15 % of a long one", plan.Increase{}, []string{"- - - - - 240l 160", "- - - - - 285l 180"}, weekend(isAdvice, "65 min")},
 		{"one day is not two", plan.Increase{}, []string{"- - - - - 240l 120", "- - - - - 600l -"}, nil},
@@ -294,7 +296,13 @@ func TestBigWeekend(t *testing.T) {
 			if tt.limit != (plan.Increase{}) {
 				p.Block.Limits.BigWeekend = own(tt.limit)
 			}
-			check(t, bigWeekend, p, tt.want...)
+			list := check(t, bigWeekend, p, tt.want...)
+			switch tt.name {
+			case "more than that after a very short one":
+				details(t, list, "by default up to 2 h 30 min after any", "At most 2 h 30 min keeps it")
+			case "above 30 min of a short one":
+				details(t, list, "by default up to 30 min or 15 % more, whichever is more", "At most 2 h 40 min keeps it")
+			}
 		})
 	}
 }
