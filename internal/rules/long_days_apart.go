@@ -26,19 +26,20 @@ func checkLongDaysApart(p *prescription.Prescription) (out []finding) {
 	if !limit.Value {
 		return nil
 	}
-	days, totals := dayTotals(p), weekTotals(p)
-	isLong := func(d int) bool { return days[d] >= longDay(totals, d/7+1) }
+	days := dayTotals(p)
 	for d := 0; d+1 < len(days); d++ {
-		if !isLong(d) || !isLong(d+1) {
+		day := p.Block.Start.Add(d)
+		week, next := p.Block.WeekOn(day).Number, p.Block.WeekOn(day.Add(1)).Number
+		long := longDay(p, week)
+		if days[d] < long || days[d+1] < longDay(p, next) {
 			continue
 		}
-		day := p.Block.Start.Add(d)
-		longer, weeks := longerOf(p, day), slices.Compact([]int{d/7 + 1, (d+1)/7 + 1})
+		longer := longerOf(p, day)
 		out = append(out, finding{
-			weeks: weeks, severity: level(limit, true), own: limit.Written, subject: longer.at,
+			weeks: slices.Compact([]int{week, next}), severity: level(limit, true), own: limit.Written, subject: longer.at,
 			summary: fmt.Sprintf("%s and %s are both long: %s and %s", onDay(day), onDay(day.Add(1)), days[d], days[d+1]),
 			brief:   fmt.Sprintf("%s and the day after: %s and %s", onDay(day), days[d], days[d+1]),
-			detail: capital(allowed(limit, "long_days_apart", fmt.Sprintf("a day from %s on has no neighbour as long", longDay(totals, d/7+1)))) +
+			detail: capital(allowed(limit, "long_days_apart", fmt.Sprintf("a day from %s on has no neighbour as long", long))) +
 				". A day between them keeps it, or a shorter ride on one of them",
 			related: append(theOther(p, day, longer), theLimit(limit)...),
 		})
