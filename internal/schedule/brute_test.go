@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"slices"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 
@@ -44,7 +45,13 @@ func (r small) block() (*plan.Block, *record.Athlete, units.Date) {
 	}
 	r.give(&b)
 	out := b.block()
-	out.TakeWhatFits = r.IntN(4) == 0
+	if r.IntN(3) > 0 {
+		r.fix(out, b.rides)
+	}
+	out.TakeWhatFits = r.IntN(5) == 0
+	if r.IntN(4) == 0 {
+		out.Tolerance = units.Share(1+r.IntN(30)) / 100
+	}
 	out.Limits.RestDays.Value, out.Limits.RidingDaysInARow.Value = 1+r.IntN(4), 2+r.IntN(4)
 	if r.IntN(3) == 0 {
 		low := 1 + r.IntN(3)
@@ -114,6 +121,47 @@ func (r small) give(b *build) {
 	}
 }
 
+// fix adds fixed rides, in the day's window or apart, other sport and an event.
+func (r small) fix(b *plan.Block, rides []*plan.Ride) {
+	for n := range r.IntN(3) {
+		session := &plan.Session{Key: fmt.Sprint("fixed", n), Demanding: r.IntN(3) == 0}
+		var ride *plan.Ride
+		if r.IntN(2) == 0 {
+			ride = rides[r.IntN(len(rides))]
+			session = ride.Session
+		}
+		minutes, weekly := units.Minutes(15+5*r.IntN(8)), r.IntN(3) > 0
+		for _, day := range r.Perm(7)[:1+r.IntN(2)] {
+			for _, w := range b.Weeks {
+				date := w.Start.Add(day)
+				limit := b.Athlete.DayOn(date).Limit
+				apart := limit == 0 || r.IntN(4) == 0
+				if !weekly && r.IntN(2) == 0 || !apart && minutes > limit ||
+					slices.ContainsFunc(w.Given, func(g *plan.Given) bool { return g.Date == date }) {
+					continue
+				}
+				w.Given = append(w.Given, &plan.Given{Date: date, Minutes: minutes, Session: session, Ride: ride, Fixed: fmt.Sprint("f", n), Apart: apart})
+				if apart || r.IntN(2) == 0 {
+					w.Asked += minutes
+				}
+			}
+		}
+	}
+	for _, day := range r.Perm(7)[:r.IntN(2)] {
+		o := &plan.Other{Demanding: r.IntN(3) > 0, Date: b.Start.Add(day)}
+		if r.IntN(2) == 0 {
+			o.Date, o.Days = 0, []time.Weekday{units.Weekdays[day]}
+		}
+		b.Athlete.Other = append(b.Athlete.Other, o)
+	}
+	if r.IntN(5) == 0 {
+		date := b.Start.Add(r.IntN(7*len(b.Weeks) + 1))
+		if w := b.WeekOn(date); w == nil || !slices.ContainsFunc(w.Given, func(g *plan.Given) bool { return g.Date == date }) {
+			b.Events = append(b.Events, &plan.Event{Date: date})
+		}
+	}
+}
+
 // record delivers something that may or may not be what the block says now.
 func (r small) record(b *plan.Block) (*record.Athlete, units.Date) {
 	if r.IntN(2) == 0 {
@@ -127,9 +175,25 @@ func (r small) record(b *plan.Block) (*record.Athlete, units.Date) {
 		s := record.Session{Block: b.Key, Date: d, Minutes: units.Minutes(30 + 5*r.IntN(8))}
 		if k := r.IntN(4); k < 3 {
 			s.Ride = string(rune('a' + k))
+			s.Key = "block/w01/" + s.Ride + "-1"
 		}
 		s.Session = s.Ride
 		rec.Sessions = append(rec.Sessions, s)
+	}
+	for _, w := range b.Weeks {
+		for _, g := range w.Given {
+			if g.Fixed == "" || r.IntN(4) == 0 {
+				continue
+			}
+			s := record.Session{Block: b.Key, Date: g.Date, Minutes: g.Minutes, Session: g.Session.Key, Key: "block/w01/" + g.Fixed + "-1"}
+			if g.Ride != nil {
+				s.Ride = g.Ride.Key
+			}
+			if r.IntN(4) == 0 {
+				s.Minutes += 5
+			}
+			rec.Sessions = append(rec.Sessions, s)
+		}
 	}
 	asOf := b.Start
 	if r.IntN(2) == 0 {

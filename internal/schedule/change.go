@@ -37,6 +37,11 @@ func (c *change) opensDate(d units.Date, away bool) bool {
 	return c != nil && c.date == d && (c.group == groupLimits && !away || c.group == groupAway && away)
 }
 
+// unburdens tells whether a date takes any ride.
+func (c *change) unburdens(d units.Date) bool {
+	return c != nil && c.group == groupEasy && c.date == d
+}
+
 // drops tells whether a given session is left out.
 func (c *change) drops(g *plan.Given) bool { return c != nil && c.given == g && c.dropped }
 

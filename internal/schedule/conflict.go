@@ -93,7 +93,12 @@ func (d *diagnosis) smallestConflict(fits func(lifted groups) bool) groups {
 func (d *diagnosis) fits(without groups, ch *change) bool {
 	without |= d.always
 	if without&groupTotal == 0 {
-		return d.fitsAt(int(d.week.Asked), without, ch)
+		for t := int(d.week.Asked); t >= d.least(d.week); t -= quantum {
+			if d.fitsAt(t, without, ch) {
+				return true
+			}
+		}
+		return false
 	}
 	_, ok := d.nearestFit(without, ch)
 	return ok

@@ -33,12 +33,38 @@ func (d *diagnosis) totalEdit(total int) []diag.Edit {
 	return edit(w.Range, "%q", units.Minutes(total))
 }
 
-// dayEdit writes a day with another limit. A closed weekday stands in no line of its own.
-func (d *diagnosis) dayEdit(on plan.Day, exception bool, limit int) []diag.Edit {
-	if on.Limit == 0 && !exception {
-		return nil
+// dayEdit writes a day anew. Where its text holds for other dates as well, or for nothing yet, there
+// is no line to edit: then line is what can be typed for the date alone.
+func (d *diagnosis) dayEdit(date units.Date, on plan.Day) (edits []diag.Edit, line string) {
+	text := dayText(on)
+	line = fmt.Sprintf("on = { %q = %q }", date, text)
+	athlete := d.block.Athlete
+	was, exception := athlete.Exceptions[date]
+	_, rostered := athlete.Rostered[date]
+	switch {
+	case exception:
+		for other, day := range athlete.Exceptions {
+			if other != date && day.Range == was.Range {
+				return nil, line // several dates in one
+			}
+		}
+	case rostered:
+		return nil, line
+	default:
+		was = athlete.OrdinaryOn(date)
+		if was.Limit == 0 {
+			return nil, ""
+		}
 	}
-	words := []string{units.Minutes(limit).String()}
+	if was.Commute || was.Second != nil {
+		return nil, "" // its text holds another window
+	}
+	return edit(was.Range, "%q", text), ""
+}
+
+// dayText writes what a day can hold.
+func dayText(on plan.Day) string {
+	words := []string{on.Limit.String()}
 	if !on.Start.IsZero() {
 		words = append(words, on.Start.String())
 	}
@@ -51,7 +77,7 @@ func (d *diagnosis) dayEdit(on plan.Day, exception bool, limit int) []diag.Edit 
 	if on.Easy {
 		words = append(words, "easy")
 	}
-	return edit(on.Range, "%q", strings.Join(words, ", "))
+	return strings.Join(words, ", ")
 }
 
 // countText writes how many there may be: "3", or "2-4" in quotes.

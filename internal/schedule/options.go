@@ -91,7 +91,7 @@ func (p *problem) costs(i, k int, kept bool) (c [dateTerms]int) {
 	case !kept:
 		c[costResized] = 1
 	}
-	if p.hasBase && d.given == 0 && d.base != k {
+	if p.hasBase && !d.taken && d.base != k {
 		c[costBase] = 1
 	}
 	if k >= 0 {
@@ -107,7 +107,9 @@ type bounds struct {
 	rides [daysInWeek + 1][][daysInWeek + 1]int // the same for each ride
 	dates [daysInWeek + 1][]int                 // dates on which each ride may stand
 	cost  [daysInWeek + 1][dateTerms]int        // the least cost, term by term
-	spare [daysInWeek + 1]int                   // dates on which something may be placed
+	given [daysInWeek + 1]int                   // dates on which something is given
+	// Dates on which something may be placed: beside what is given, and where nothing is.
+	beside, fresh [daysInWeek + 1]int
 }
 
 func (p *problem) bounds(options *[daysInWeek][]option) *bounds {
@@ -118,6 +120,7 @@ func (p *problem) bounds(options *[daysInWeek][]option) *bounds {
 		b.rides[i] = make([][daysInWeek + 1]int, len(p.rides))
 		b.dates[i] = make([]int, len(p.rides))
 		if i < daysInWeek {
+			b.given[i], b.beside[i], b.fresh[i] = b.given[i+1], b.beside[i+1], b.fresh[i+1]
 			b.cost[i] = least(options[i], b.cost[i+1])
 			most := 0
 			for k := range p.rides {
@@ -131,8 +134,17 @@ func (p *problem) bounds(options *[daysInWeek][]option) *bounds {
 				most = max(most, high)
 			}
 			all = insert(all, most)
+			given := p.days[i].given > 0
+			if given {
+				b.given[i]++
+			}
+			switch {
+			case most > 0 && given:
+				b.beside[i]++
+			case most > 0:
+				b.fresh[i]++
+			}
 		}
-		b.spare[i] = len(all)
 		b.all[i] = sums(all)
 		for k := range rides {
 			b.rides[i][k] = sums(rides[k])

@@ -2,6 +2,7 @@ package schedule
 
 import (
 	"slices"
+	"strings"
 
 	"towpath/internal/plan"
 	"towpath/internal/record"
@@ -25,12 +26,18 @@ type cell struct {
 	ride             int // of the week's mix; -1 for none
 	placed           int
 	given            int
+	window           int // what is given in the window of the placed session
 	long, demanding  bool
 	longGiven        bool
 	givenDem, closed bool
+	lightOnly, event bool
+	taken            bool // by a test or a pinned session
 }
 
 func (c cell) riding() bool { return c.placed+c.given > 0 }
+
+// busy dates are no rest, though an event is no riding that is planned.
+func (c cell) busy() bool { return c.riding() || c.event }
 
 // answer is a week with its value.
 type answer struct {
@@ -53,14 +60,19 @@ func newOracle(b *plan.Block, rec *record.Athlete, asOf units.Date, longDay, per
 
 func (o *oracle) baseWeek() *[7]string {
 	athlete := *o.b.Athlete
-	athlete.Exceptions = nil
+	athlete.Exceptions, athlete.Other = nil, nil
+	for _, other := range o.b.Athlete.Other {
+		if len(other.Days) > 0 {
+			athlete.Other = append(athlete.Other, other)
+		}
+	}
 	var loading []*plan.Week
 	for _, w := range o.b.Weeks {
-		if w.Kind == plan.Loading {
+		if w.Kind == plan.Loading && w.Asked > 0 {
 			loading = append(loading, w)
 		}
 	}
-	if len(loading) == 0 {
+	if len(loading) == 0 || o.b.Athlete.Rostered != nil {
 		return nil
 	}
 	var totals []int
@@ -70,8 +82,8 @@ func (o *oracle) baseWeek() *[7]string {
 	slices.Sort(totals)
 	for i := (len(totals) - 1) / 2; i >= 0; i-- {
 		b := *o.b
-		b.Athlete = &athlete
-		b.Weeks = []*plan.Week{{Number: 1, Start: o.b.Start, Kind: plan.Loading, Rides: loading[0].Rides}}
+		b.Athlete, b.Events = &athlete, nil
+		b.Weeks = []*plan.Week{{Number: 1, Start: o.b.Start, Kind: plan.Loading, Asked: 1, Rides: loading[0].Rides, Given: o.regular(loading)}}
 		alone := &oracle{b: &b, longDay: o.longDay, percent: o.percent}
 		if best := alone.best(0, totals[i], nil); best != nil {
 			var keys [7]string
@@ -86,6 +98,27 @@ func (o *oracle) baseWeek() *[7]string {
 	return nil
 }
 
+// regular finds the fixed rides that half of the weeks have on a day.
+func (o *oracle) regular(weeks []*plan.Week) (out []*plan.Given) {
+	for day := range 7 {
+		for _, label := range []string{"f0", "f1"} {
+			var of []plan.Given
+			for _, w := range weeks {
+				for _, g := range w.Given {
+					if g.Fixed == label && g.Date == w.Start.Add(day) {
+						of = append(of, *g)
+					}
+				}
+			}
+			if len(of) > 0 && 2*len(of) >= len(weeks) {
+				of[0].Date = o.b.Start.Add(day)
+				out = append(out, &of[0])
+			}
+		}
+	}
+	return out
+}
+
 // dates gives the week's dates before anything is placed.
 func (o *oracle) dates(week int) (cells [7]cell, pinned []int, pinnedMinutes []int) {
 	w := o.b.Weeks[week]
@@ -94,16 +127,30 @@ func (o *oracle) dates(week int) (cells [7]cell, pinned []int, pinnedMinutes []i
 		c := &cells[i]
 		c.ride = -1
 		date := w.Start.Add(i)
+		for _, other := range o.b.Athlete.Other {
+			if other.Demanding && other.On(date) {
+				c.givenDem, c.lightOnly = true, true
+			}
+		}
+		if o.event(date) {
+			c.closed, c.event, c.givenDem = true, true, true
+		}
 		if date < o.asOf {
 			c.closed = true
 			for _, s := range o.rec {
 				if s.Date == date {
-					c.given = int(s.Minutes)
+					c.given += int(s.Minutes)
+					c.taken = true
 					for k, r := range w.Rides {
 						if r.Key == s.Ride {
 							pinned[k]++
-							pinnedMinutes[k] += c.given
-							c.givenDem = r.Session.Demanding
+							pinnedMinutes[k] += int(s.Minutes)
+							c.givenDem = c.givenDem || r.Session.Demanding
+						}
+					}
+					for _, g := range w.Given { // a session outside the mix is known by what is given
+						if s.Ride == "" && g.Session.Key == s.Session && (g.Session.Demanding || g.Session.Maximal) {
+							c.givenDem = true
 						}
 					}
 				}
@@ -112,11 +159,21 @@ func (o *oracle) dates(week int) (cells [7]cell, pinned []int, pinnedMinutes []i
 		}
 		for _, g := range w.Given {
 			if g.Date == date {
-				c.closed, c.given, c.givenDem = true, int(g.Minutes), g.Session.Demanding || g.Session.Maximal
+				hard := g.Session.Demanding || g.Session.Maximal
+				c.givenDem = c.givenDem || hard
+				c.given += int(g.Minutes)
+				if !g.Apart {
+					c.window += int(g.Minutes)
+				}
+				if g.Fixed == "" {
+					c.closed, c.taken = true, true
+				} else {
+					c.lightOnly = c.lightOnly || hard
+				}
 				for k, r := range w.Rides {
 					if g.Ride == r {
 						pinned[k]++
-						pinnedMinutes[k] += c.given
+						pinnedMinutes[k] += int(g.Minutes)
 					}
 				}
 			}
@@ -131,6 +188,15 @@ func (o *oracle) dates(week int) (cells [7]cell, pinned []int, pinnedMinutes []i
 func (o *oracle) limit(d units.Date) int {
 	on := o.b.Athlete.DayOn(d)
 	return int(max(on.Limit, on.OrLimit))
+}
+
+func (o *oracle) event(d units.Date) bool {
+	for _, e := range o.b.Events {
+		if e.Date == d {
+			return true
+		}
+	}
+	return false
 }
 
 // testOn is the protocol ridden on a date that is not past.
@@ -183,9 +249,9 @@ func (o *oracle) each(week, total int, past []cell, yield func(answer) bool) {
 			return
 		}
 		for k := range w.Rides {
-			for m := 5; m <= min(left, o.limit(w.Start.Add(i))); m += 5 {
+			for m := 5; m <= min(left, o.limit(w.Start.Add(i))-cells[i].window); m += 5 {
 				cells[i].ride, cells[i].placed = k, m
-				if o.fits(w, i, k, m) {
+				if o.fits(w, i, k, m, cells[i]) {
 					try(i+1, left-m)
 				}
 				cells[i].ride, cells[i].placed = -1, 0
@@ -196,18 +262,18 @@ func (o *oracle) each(week, total int, past []cell, yield func(answer) bool) {
 }
 
 // fits checks one session by itself.
-func (o *oracle) fits(w *plan.Week, i, k, m int) bool {
+func (o *oracle) fits(w *plan.Week, i, k, m int, c cell) bool {
 	r, date := w.Rides[k], w.Start.Add(i)
 	if m < int(r.AtLeast) || m > int(r.AtMost) || len(r.Days) > 0 && !slices.Contains(r.Days, date.Weekday()) {
 		return false
 	}
-	if o.b.Athlete.DayOn(date).Easy && !r.Session.Light {
+	if (o.b.Athlete.DayOn(date).Easy || c.lightOnly) && !r.Session.Light {
 		return false
 	}
-	if s := o.testOn(date.Add(1)); s != nil && s.Maximal && (m > 60 || !r.Session.Light) {
+	if s := o.testOn(date.Add(1)); (s != nil && s.Maximal || o.event(date.Add(1))) && (m+c.given > 60 || !r.Session.Light) {
 		return false
 	}
-	if s := o.testOn(date.Add(2)); s != nil && s.Maximal && m >= 120 {
+	if s := o.testOn(date.Add(2)); s != nil && s.Maximal && m+c.given >= 120 {
 		return false
 	}
 	return true
@@ -216,21 +282,24 @@ func (o *oracle) fits(w *plan.Week, i, k, m int) bool {
 // allowed checks a week against the constraints that need more than one session.
 func (o *oracle) allowed(week, total int, cells [7]cell, past []cell, pinned []int) bool {
 	w := o.b.Weeks[week]
-	loose := w.Light || o.asOf > w.Start
+	loose := w.Light || o.asOf > w.Start || w.Asked == 0
 	long := o.longFrom(total)
-	riding, given := 0, 0
+	riding, busy, given := 0, 0, 0
 	counts := slices.Clone(pinned)
 	all := slices.Clone(past)
 	for i, c := range cells {
 		c.long, c.longGiven = c.placed+c.given >= long, c.given >= long
 		if c.ride >= 0 {
 			counts[c.ride]++
-			if s := o.testOn(w.Start.Add(i + 1)); s != nil && s.KeepsWatts && !s.Maximal && c.long {
+			if s := o.testOn(w.Start.Add(i + 1)); s != nil && s.KeepsWatts && !s.Maximal && !o.event(w.Start.Add(i+1)) && c.long {
 				return false
 			}
 		}
 		if c.riding() {
 			riding++
+		}
+		if c.busy() {
+			busy++
 		}
 		if c.given > 0 {
 			given++
@@ -242,7 +311,7 @@ func (o *oracle) allowed(week, total int, cells [7]cell, past []cell, pinned []i
 			return false
 		}
 	}
-	if riding > max(7-o.b.Limits.RestDays.Value, given) {
+	if busy > 7-o.b.Limits.RestDays.Value && riding > given {
 		return false
 	}
 	if h := o.b.RidesPerWeek.High; h > 0 && (riding > max(h, given) || riding < o.b.RidesPerWeek.Low && !loose) {
@@ -252,8 +321,8 @@ func (o *oracle) allowed(week, total int, cells [7]cell, past []cell, pinned []i
 	n := o.b.Limits.RidingDaysInARow.Value + 1
 	for end := max(len(past), n-1); end < len(all); end++ {
 		stretch := all[end-n+1 : end+1]
-		if !slices.ContainsFunc(stretch, func(c cell) bool { return !c.riding() }) &&
-			slices.ContainsFunc(stretch, func(c cell) bool { return c.given == 0 }) {
+		if !slices.ContainsFunc(stretch, func(c cell) bool { return !c.busy() }) &&
+			slices.ContainsFunc(stretch, func(c cell) bool { return c.given == 0 && !c.event }) {
 			return false
 		}
 	}
@@ -341,10 +410,10 @@ func (o *oracle) judge(week, total int, cells [7]cell, past []cell, pinnedMinute
 		if before.demanding && c.demanding {
 			a.terms[5]++
 		}
-		if i > 0 && before.riding() && c.riding() {
+		if i > 0 && before.busy() && c.busy() {
 			a.terms[8]++
 		}
-		if o.base != nil && c.given == 0 && o.base[i] != key {
+		if o.base != nil && !c.taken && o.base[i] != key {
 			a.terms[4]++
 		}
 		o.record(w, date, c, key, &a)
@@ -362,11 +431,11 @@ func (o *oracle) judge(week, total int, cells [7]cell, past []cell, pinnedMinute
 // record compares a date with what was delivered for it.
 func (o *oracle) record(w *plan.Week, date units.Date, c *cell, key string, a *answer) {
 	for _, s := range o.rec {
-		if s.Date != date || date < o.asOf || s.Ride == "" {
-			continue
+		if s.Date != date || date < o.asOf || s.Ride == "" || strings.HasPrefix(s.Key, "block/w01/f") {
+			continue // a key of a fixed ride says so
 		}
 		for _, g := range w.Given {
-			if g.Date == date && g.Ride != nil && g.Ride.Key == s.Ride {
+			if g.Date == date && g.Fixed == "" && g.Ride != nil && g.Ride.Key == s.Ride {
 				return
 			}
 		}
@@ -440,6 +509,11 @@ func (o *oracle) totals(week int) (out []int) {
 		}
 	case o.b.TakeWhatFits:
 		for t := asked; t >= 0; t -= 5 {
+			out = append(out, t)
+		}
+	case o.b.Tolerance > 0:
+		percent := int(o.b.Tolerance*100 + 0.5)
+		for t := asked; t*100 >= asked*(100-percent); t -= 5 {
 			out = append(out, t)
 		}
 	default:

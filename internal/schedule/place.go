@@ -2,9 +2,6 @@ package schedule
 
 import (
 	"fmt"
-	"slices"
-	"strconv"
-	"strings"
 
 	"towpath/internal/diag"
 	"towpath/internal/physiology"
@@ -40,7 +37,7 @@ func newPlacer(b *plan.Block, rec *record.Athlete, asOf units.Date) *placer {
 	pl := &placer{
 		block:   b,
 		longDay: int(physiology.LongDay.Value), percent: physiology.LongDayPercent.Value,
-		recorded: map[units.Date]recordedSession{},
+		recorded: map[units.Date][]*recordedSession{},
 	}
 	if rec == nil {
 		return pl
@@ -50,10 +47,7 @@ func newPlacer(b *plan.Block, rec *record.Athlete, asOf units.Date) *placer {
 		if s.Block != b.Key || s.Date < b.Start || s.Date > b.End() {
 			continue
 		}
-		if had, ok := pl.recorded[s.Date]; ok && (had.ride != "" || s.Ride == "") {
-			continue // one session a day is placed
-		}
-		pl.recorded[s.Date] = recordedSession{ride: s.Ride, minutes: int(s.Minutes), session: sessionOf(b, s), source: s}
+		pl.recorded[s.Date] = append(pl.recorded[s.Date], &recordedSession{ride: s.Ride, minutes: int(s.Minutes), session: sessionOf(b, s), source: s})
 	}
 	if len(pl.recorded) > 0 {
 		pl.asOf = asOf
@@ -106,7 +100,7 @@ func (pl *placer) check() (diags diag.List) {
 func (pl *placer) checkGiven(w *plan.Week, g *plan.Given, diags *diag.List) {
 	on := pl.block.Athlete.DayOn(g.Date)
 	limit := max(on.Limit, on.OrLimit)
-	if g.Minutes <= limit {
+	if g.Minutes <= limit || g.Apart {
 		return
 	}
 	title := "the session"
@@ -130,19 +124,30 @@ func (pl *placer) checkGiven(w *plan.Week, g *plan.Given, diags *diag.List) {
 // week turns a placement into sessions.
 func (pl *placer) week(w *plan.Week, p *problem, got *placement) Week {
 	out := Week{Week: w}
+	var recorded []*recordedSession // of each session, nil where it is new
+	add := func(s Session, rec *recordedSession) {
+		out.Sessions, recorded = append(out.Sessions, s), append(recorded, rec)
+	}
 	for i := range daysInWeek {
 		date := w.Start.Add(i)
-		if rec, ok := pl.recorded[date]; ok && date < pl.asOf {
-			out.Sessions = append(out.Sessions, pl.deliveredSession(w, date, rec))
+		was := pl.deliveries(w, date)
+		if date < pl.asOf {
+			for _, rec := range pl.recorded[date] {
+				add(pl.deliveredSession(w, rec, was.of(rec)), rec)
+			}
 			continue
 		}
 		for _, g := range w.Given {
-			if g.Date == date && date >= pl.asOf {
-				out.Sessions = append(out.Sessions, givenSession(w, g))
+			if g.Date == date {
+				add(givenSession(w, g), was.given[g])
 			}
 		}
 		if k := got.pattern[i]; k >= 0 {
-			out.Sessions = append(out.Sessions, pl.placedSession(w, p, got, i))
+			rec := was.placed
+			if rec != nil && rec.ride != w.Rides[k].Key {
+				rec = nil
+			}
+			add(pl.placedSession(w, p, got, i), rec)
 		}
 	}
 	for k, r := range w.Rides {
@@ -151,16 +156,18 @@ func (pl *placer) week(w *plan.Week, p *problem, got *placement) Week {
 	for _, s := range out.Sessions {
 		out.Placed += s.Minutes
 	}
-	pl.slots(&out)
+	slots(out.Sessions, recorded)
 	if !pl.past(w) {
-		out.Stated = stated(&out)
+		out.Stated = pl.stated(&out)
 	}
 	return out
 }
 
 // stated says what was not met.
-func stated(w *Week) (out []string) {
-	if w.Placed < w.Asked {
+func (pl *placer) stated(w *Week) (out []string) {
+	if cut := w.Asked - w.Placed; cut >= units.Minutes(quantum) && pl.tolerant(w.Week) {
+		out = append(out, fmt.Sprintf("%s less than the %s asked, within the tolerance of %s: the days hold no more", cut, w.Asked, pl.block.Tolerance))
+	} else if w.Placed < w.Asked {
 		out = append(out, fmt.Sprintf("%s of %s could not be placed: the week has %s", w.Asked-w.Placed, w.Asked, w.Placed))
 	} else if w.Placed > w.Asked {
 		out = append(out, fmt.Sprintf("%s more than the %s asked: the days that are left allow no nearer total", w.Placed-w.Asked, w.Asked))
@@ -176,28 +183,32 @@ func stated(w *Week) (out []string) {
 	return out
 }
 
-// deliveredSession is a session of the past, as it was delivered.
-func (pl *placer) deliveredSession(w *plan.Week, date units.Date, rec recordedSession) Session {
+// deliveredSession is a session of the past, as it was delivered; g is what the plan still gives of
+// it, or nil.
+func (pl *placer) deliveredSession(w *plan.Week, rec *recordedSession, g *plan.Given) Session {
+	date := rec.source.Date
 	s := Session{
 		Week: w.Number, Date: date, Minutes: units.Minutes(rec.minutes), Start: rec.source.Start, Session: rec.session,
 		Place:  pl.block.Athlete.DayOn(date).Place,
+		Given:  g,
 		Origin: diag.Origin{What: fmt.Sprintf("as delivered for %s", date)},
+	}
+	if g != nil {
+		s.Place = g.Place
 	}
 	if k := rideIndex(w, rec.ride); k >= 0 {
 		s.Ride, s.Session = w.Rides[k], w.Rides[k].Session
-	}
-	for _, g := range w.Given {
-		if g.Date == date && g.Session == s.Session {
-			s.Given = g
-		}
 	}
 	return s
 }
 
 func givenSession(w *plan.Week, g *plan.Given) Session {
 	what := "put on this day by the coach"
-	if g.Test != nil {
+	switch {
+	case g.Test != nil:
 		what = "the day of the test"
+	case g.Fixed != "":
+		what = fmt.Sprintf("the fixed ride %q", g.Fixed)
 	}
 	return Session{
 		Week: w.Number, Date: g.Date, Minutes: g.Minutes, Start: g.Start, Place: g.Place,
@@ -213,35 +224,49 @@ func (pl *placer) placedSession(w *plan.Week, p *problem, got *placement, i int)
 		Week: w.Number, Date: date, Minutes: units.Minutes(got.minutes[i]), Start: on.Start, Place: on.Place,
 		Ride: r, Session: r.Session,
 	}
-	if s.Minutes > on.Limit && on.OrLimit > 0 {
+	if units.Minutes(p.days[i].used)+s.Minutes > on.Limit && on.OrLimit > 0 {
 		s.Place = on.OrPlace
+	}
+	for _, g := range w.Given { // by hour
+		if g.Date == date {
+			s.Start = after(g, s.Start, s.Minutes)
+		}
 	}
 	s.Origin = pl.why(w, p, got, i)
 	return s
 }
 
-// slots numbers the sessions of each name within the week. One that stays on its date with its
-// ride keeps the number under which it was delivered, and so its key; the others take the free ones
-// in order, those first that a moved session has left.
-func (pl *placer) slots(w *Week) {
-	slices.SortStableFunc(w.Sessions, func(a, b Session) int { return int(a.Date - b.Date) })
+// after is when a session can begin that is given a start, so that it does not run into a given one
+// of the date.
+func after(g *plan.Given, start units.Clock, minutes units.Minutes) units.Clock {
+	from, to := g.Start.Minute(), g.Start.Minute()+int(g.Minutes)
+	if start.IsZero() || g.Start.IsZero() || start.Minute() >= to || start.Minute()+int(minutes) <= from || to >= dayLong {
+		return start
+	}
+	return units.NewClock(0, to)
+}
+
+// slots numbers the sessions of each name within the week. One that was delivered for its date
+// keeps the number, and so its key; the others take the free ones in order, those first that a moved
+// session has left.
+func slots(sessions []Session, recorded []*recordedSession) {
 	type slot struct {
 		name   string
 		number int
 	}
 	taken := map[slot]bool{}
-	for i := range w.Sessions {
-		s := &w.Sessions[i]
-		rec, ok := pl.recorded[s.Date]
-		if !ok || !rec.is(s) {
+	for i := range sessions {
+		if recorded[i] == nil {
 			continue
 		}
-		if at := (slot{s.name(), slotOf(rec.source.Key)}); at.number > 0 && !taken[at] {
-			taken[at], s.Slot = true, at.number
+		s := &sessions[i]
+		_, number := splitKey(recorded[i].source.Key)
+		if at := (slot{s.name(), number}); number > 0 && !taken[at] {
+			taken[at], s.Slot = true, number
 		}
 	}
-	for i := range w.Sessions {
-		s := &w.Sessions[i]
+	for i := range sessions {
+		s := &sessions[i]
 		for n := 1; s.Slot == 0; n++ {
 			if at := (slot{s.name(), n}); !taken[at] {
 				taken[at], s.Slot = true, n
@@ -250,33 +275,18 @@ func (pl *placer) slots(w *Week) {
 	}
 }
 
-// is tells whether a session is the one that was delivered for its date.
-func (r recordedSession) is(s *Session) bool {
-	if r.ride != "" || s.Ride != nil {
-		return s.Ride != nil && s.Ride.Key == r.ride
-	}
-	return s.Session != nil && r.session != nil && s.Session.Key == r.session.Key
-}
-
 // name is what sessions with slots of their own are told apart by within a week: the test day, the
-// ride of the mix, or the session.
+// fixed ride, the ride of the mix, or the session.
 func (s *Session) name() string {
 	switch {
 	case s.Given != nil && s.Given.Test != nil:
 		return "test " + s.Given.Test.Key
+	case s.Given != nil && s.Given.Fixed != "":
+		return "fixed " + s.Given.Fixed
 	case s.Ride != nil:
 		return "ride " + s.Ride.Key
 	case s.Session != nil:
 		return "session " + s.Session.Key
 	}
 	return ""
-}
-
-// slotOf reads the slot at the end of a delivered key, "autumn/w03/long-1"; 0 where there is none.
-func slotOf(key string) int {
-	n, err := strconv.Atoi(key[strings.LastIndex(key, "-")+1:])
-	if err != nil || n < 0 {
-		return 0
-	}
-	return n
 }

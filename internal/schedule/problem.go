@@ -2,11 +2,9 @@ package schedule
 
 import (
 	"slices"
-	"time"
 
 	"towpath/internal/physiology"
 	"towpath/internal/plan"
-	"towpath/internal/record"
 	"towpath/internal/units"
 )
 
@@ -36,9 +34,12 @@ type ride struct {
 
 // day is one date of a week.
 type day struct {
-	given          int  // minutes that are given: tests, pinned sessions, the past
+	given          int  // minutes that are given: tests, pinned sessions, fixed rides, the past
+	lifted         int  // minutes that would be given, were they not lifted to find what conflicts
+	used           int  // of those given those in the window in which a session may be placed
 	taken          bool // something given takes the date's only place for a session
-	givenDemanding bool // one of them is demanding
+	givenDemanding bool // one of them is demanding, or other sport on the date is
+	event          bool // an event is ridden, whose minutes count nowhere
 	open           bool // a session may be placed here
 	room           int  // minutes that may be placed on top of what is given
 	lightOnly      bool // only light rides may be placed
@@ -61,6 +62,7 @@ type problem struct {
 	longApart  bool
 	inARow     int // riding dates in a row
 	givenTotal int // minutes that are given
+	unasked    int // minutes of the total that may be left out, to find what conflicts
 }
 
 // free are the minutes left to place, in whole quanta; negative where too much is given.
@@ -113,21 +115,13 @@ const (
 // placer lowers a block's weeks to problems.
 type placer struct {
 	block    *plan.Block
-	asOf     units.Date // zero where nothing is past
-	recorded map[units.Date]recordedSession
-	base     *[daysInWeek]string // keys of the base week's rides, "" for rest, from the block's first weekday; nil where there is none
-	longDay  int                 // minutes from which a day is long, before the week's share
-	percent  int                 // of the week from which a day is long
+	asOf     units.Date                        // zero where nothing is past
+	recorded map[units.Date][]*recordedSession // in the order of the record
+	base     *[daysInWeek]string               // keys of the base week's rides, "" for rest, from the block's first weekday; nil where there is none
+	longDay  int                               // minutes from which a day is long, before the week's share
+	percent  int                               // of the week from which a day is long
 	// change is a repair that is being tried, nil for none.
 	change *change
-}
-
-// recordedSession is what was delivered for a date.
-type recordedSession struct {
-	ride    string // key; "" outside the mix
-	minutes int
-	session *plan.Session
-	source  *record.Session
 }
 
 // running tells the week that has begun: some of its dates are past, others are not.
@@ -157,7 +151,7 @@ func (pl *placer) problem(w *plan.Week, total int, without groups) *problem {
 	if without&groupRun != 0 {
 		p.inARow = dayLong // never reached
 	}
-	loose := w.Light || w.Start < pl.asOf // counts are "at most", as in a week that has begun
+	loose := w.Light || w.Start < pl.asOf || w.Asked == 0 // counts are "at most", as in a week that has begun
 	for i, r := range w.Rides {
 		p.rides = append(p.rides, pl.ride(w, r, i, loose, without))
 	}
@@ -215,142 +209,23 @@ func (pl *placer) ride(w *plan.Week, r *plan.Ride, i int, loose bool, without gr
 	return out
 }
 
-// given enters what is given in a week: in the past what was delivered, from then on tests and
-// pinned sessions.
-func (pl *placer) given(w *plan.Week, p *problem, without groups) {
-	enter := func(d units.Date, ride int, minutes int, demanding bool) {
-		i := d.Sub(w.Start)
-		p.days[i].given += minutes
-		p.days[i].taken = true
-		p.days[i].givenDemanding = p.days[i].givenDemanding || demanding
-		p.givenTotal += minutes
-		if ride >= 0 {
-			p.rides[ride].given++
-			p.rides[ride].givenMinutes += minutes
-		}
-	}
-	for i := range p.days {
-		d := w.Start.Add(i)
-		if rec, ok := pl.recorded[d]; ok && d < pl.asOf {
-			k := rideIndex(w, rec.ride)
-			enter(d, k, rec.minutes, demanding(rec.session))
-		}
-	}
-	for _, g := range w.Given {
-		if g.Date < pl.asOf || without&groupGiven != 0 || pl.change.drops(g) {
-			continue
-		}
-		k := unknown
-		if g.Ride != nil {
-			k = rideIndex(w, g.Ride.Key)
-		}
-		minutes := int(g.Minutes)
-		if c := pl.change; c != nil && c.given == g {
-			minutes = c.value
-		}
-		enter(g.Date, k, minutes, demanding(g.Session))
-	}
-}
-
-// demanding tells sessions that should not stand on neighbouring dates.
-func demanding(s *plan.Session) bool { return s != nil && (s.Demanding || s.Maximal) }
-
-// day lowers a date.
-func (pl *placer) day(w *plan.Week, p *problem, i int, without groups) {
-	date := w.Start.Add(i)
-	d := &p.days[i]
-	athlete := pl.block.Athlete
-	on, exception := athlete.Exceptions[date]
-	if !exception || on.Limit == 0 && on.OrLimit == 0 && without&groupAway != 0 {
-		on, exception = athlete.Days[weekdayIndex(date.Weekday())], false
-	}
-	limit := int(max(on.Limit, on.OrLimit))
-	away := exception && limit == 0
-	if c := pl.change; c != nil && c.opensDate(date, away) {
-		limit = c.value
-	}
-	if without&groupLimits != 0 && !away {
-		limit = dayLong
-	}
-	d.open = date >= pl.asOf && limit > 0 && !d.taken
-	d.room = limit - d.given
-	d.lightOnly = on.Easy && without&groupEasy == 0
-	if without&(groupTests|groupGiven) == 0 {
-		pl.beforeTests(date, d)
-	}
-	d.room = down(max(d.room, 0))
-	pl.recordOf(w, p, i)
-	d.base = unknown
-	if pl.base != nil {
-		if key := pl.base[i]; key == "" {
-			d.base = rest
-		} else {
-			d.base = rideIndex(w, key)
-		}
-	}
-}
-
-// beforeTests keeps the days before a test light: the day before a maximal one, the second before
-// it, and the day before a ride that is compared from week to week. The test may stand in the next
-// week.
-func (pl *placer) beforeTests(date units.Date, d *day) {
-	next := func(days int) *plan.Session {
-		on := date.Add(days)
-		w := pl.block.WeekOn(on)
-		if w == nil {
-			return nil
-		}
-		for _, g := range w.Given {
-			if g.Date == on && on >= pl.asOf && g.Session != nil && g.Session.Protocol && !pl.change.drops(g) {
-				return g.Session
-			}
-		}
-		return nil
-	}
-	if s := next(1); s != nil && s.Maximal {
-		d.room = min(d.room, int(physiology.DayBeforeTest.Value)-d.given)
-		d.lightOnly = true
-	} else if s != nil && s.KeepsWatts {
-		d.notLong = true
-	}
-	if s := next(2); s != nil && s.Maximal {
-		d.room = min(d.room, int(physiology.TwoDaysBeforeTest.Value)-quantum-d.given)
-	}
-}
-
-// recordOf enters what was delivered for a date that is not past.
-func (pl *placer) recordOf(w *plan.Week, p *problem, i int) {
-	date := w.Start.Add(i)
-	d := &p.days[i]
-	d.recorded = rest
-	rec, ok := pl.recorded[date]
-	if !ok || date < pl.asOf || rec.ride == "" {
-		return
-	}
-	d.recorded, d.recordedMin = rideIndex(w, rec.ride), rec.minutes
-	d.held = date < pl.asOf.Add(physiology.HeldDays.Value)
-	for _, g := range w.Given {
-		if g.Date == date && g.Ride != nil && g.Ride.Key == rec.ride {
-			d.recorded = rest // the coach keeps it there
-			return
-		}
-	}
-}
-
 // counts lowers the bounds on riding dates. Dates that are given never break them.
 func (pl *placer) counts(p *problem, loose bool, without groups) {
 	b := pl.block
-	given := 0
+	given, events := 0, 0
 	for _, d := range p.days {
-		if d.given > 0 {
+		if d.given+d.lifted > 0 {
 			given++
+		} else if d.event {
+			events++
 		}
 	}
 	if b.RidesPerWeek.High > 0 && without&groupRiding == 0 {
-		p.ridingLow, p.ridingHigh = b.RidesPerWeek.Low, b.RidesPerWeek.High
+		low, high := b.RidesPerWeek.Low, b.RidesPerWeek.High
 		if c := pl.change; c != nil && c.group == groupRiding {
-			p.ridingLow, p.ridingHigh = min(p.ridingLow, c.value), max(p.ridingHigh, c.value)
+			low, high = min(low, c.value), max(high, c.value)
 		}
+		p.ridingLow, p.ridingHigh = p.ridingLow+low, high
 	}
 	if loose {
 		p.ridingLow = 0
@@ -360,7 +235,7 @@ func (pl *placer) counts(p *problem, loose bool, without groups) {
 		if c := pl.change; c != nil && c.group == groupRest {
 			restDays = c.value
 		}
-		p.ridingHigh = min(p.ridingHigh, daysInWeek-restDays)
+		p.ridingHigh = min(p.ridingHigh, daysInWeek-restDays-events)
 	}
 	p.ridingHigh = max(p.ridingHigh, given)
 	for k := range p.rides {
@@ -377,8 +252,6 @@ func rideIndex(w *plan.Week, key string) int {
 	}
 	return unknown
 }
-
-func weekdayIndex(d time.Weekday) int { return (int(d) + 6) % 7 }
 
 // down and up round minutes to whole quanta.
 func down(m int) int { return m / quantum * quantum }

@@ -18,6 +18,7 @@ type repair struct {
 	what    string // in words, up to the day where it is of one
 	day     string // the day, so that repairs that differ in it alone can be told together
 	after   string // words behind the day
+	line    string // how the change is typed for this date alone, where no line can be edited
 	edits   []diag.Edit
 }
 
@@ -36,7 +37,11 @@ func (d *diagnosis) repairs(c *conflict) (out []repair) {
 			edits: d.totalEdit(c.nearest),
 		})
 	}
-	if in&(groupAway|groupLimits) != 0 {
+	if d.tolerant(d.week) && in&groupTotal != 0 && c.nearest >= 0 && c.nearest < int(d.week.Asked) {
+		percent := 100 - c.nearest*100/int(d.week.Asked)
+		out = append(out, repair{group: groupTotal, minutes: noMinutes, what: fmt.Sprintf("a tolerance of %d %%", percent)})
+	}
+	if in&(groupAway|groupLimits|groupEasy) != 0 {
 		for i := range daysInWeek {
 			out = append(out, d.dateRepairs(d.week.Start.Add(i), in)...)
 		}
@@ -84,59 +89,86 @@ func (d *diagnosis) nearestTo(not, far int, try func(int) *change) (int, bool) {
 	return far, true
 }
 
-// dateRepairs raises the limit of a date, or opens it.
-func (d *diagnosis) dateRepairs(date units.Date, in groups) []repair {
-	on, exception := d.block.Athlete.Exceptions[date]
-	if !exception {
-		on = d.block.Athlete.Days[weekdayIndex(date.Weekday())]
+// dateRepairs raises the limit of a date, or opens it, for all rides or for longer ones.
+func (d *diagnosis) dateRepairs(date units.Date, in groups) (out []repair) {
+	on, away := d.dayOn(date)
+	if date < d.asOf || d.eventOn(date) != nil {
+		return nil
 	}
-	limit := int(max(on.Limit, on.OrLimit))
-	group := groupLimits
-	if exception && limit == 0 {
+	limit, group := limitOf(on), groupLimits
+	mended := repair{day: date.Weekday().String()}
+	mend := func(what, after string) {
+		mended.what, mended.after = what, after
+		mended.edits, mended.line = d.dayEdit(date, on)
+		out = append(out, mended)
+	}
+	if in&groupEasy != 0 && on.Easy && d.fits(0, &change{group: groupEasy, date: date}) {
+		easy := on
+		on.Easy, mended.group, mended.minutes = false, groupEasy, noMinutes
+		mend("any ride on ", " (light ones so far)")
+		on = easy
+	}
+	if away {
 		group = groupAway
 	}
-	if in&group == 0 || date < d.asOf {
-		return nil
+	if in&group == 0 {
+		return out
 	}
-	change := func(v int) *change { return &change{group: group, date: date, value: v} }
 	low := down(limit)
-	high, ok := d.nearestTo(low, max(low, int(physiology.MaximumRide.Value)), change)
+	high, ok := d.nearestTo(low, max(low, int(physiology.MaximumRide.Value)), func(v int) *change {
+		return &change{group: group, date: date, value: v}
+	})
 	if !ok {
-		return nil
+		return out
 	}
-	out := repair{
-		group: group, minutes: high - limit, what: fmt.Sprintf("%s more on ", units.Minutes(high-limit)), day: date.Weekday().String(),
-		edits: d.dayEdit(on, exception, high),
-	}
+	on.Limit, on.Commute = units.Minutes(high), false
+	mended.group, mended.minutes = group, high-limit
 	switch {
-	case exception && limit == 0:
-		out.what, out.day, out.after = fmt.Sprintf("%s on ", units.Minutes(high)), fmt.Sprintf("%s %s", date.Weekday(), date), " (no riding so far)"
+	case away:
+		mended.day = fmt.Sprintf("%s %s", date.Weekday(), date)
+		mend(fmt.Sprintf("%s on ", on.Limit), " (no riding so far)")
 	case limit == 0:
-		out.what, out.after = fmt.Sprintf("%s on ", units.Minutes(high)), " (closed so far)"
+		mend(fmt.Sprintf("%s on ", on.Limit), " (closed so far)")
+	default:
+		mend(fmt.Sprintf("%s more on ", units.Minutes(high-limit)), "")
 	}
-	return []repair{out}
+	return out
 }
 
 // givenRepairs shortens or lengthens a given session, or leaves it out.
 func (d *diagnosis) givenRepairs(g *plan.Given) []repair {
-	title := g.Date.Weekday().String()
+	out := repair{group: groupGiven, what: "the session on ", day: g.Date.Weekday().String()}
 	if g.Session != nil {
-		title = fmt.Sprintf("%s on %s", g.Session.Title, title)
+		out.what = fmt.Sprintf("%s on ", g.Session.Title)
 	}
 	if g.Test == nil {
-		least, most := int(physiology.MinimumRide.Value), int(d.block.Athlete.DayOn(g.Date).Limit)
+		least, most := int(physiology.MinimumRide.Value), d.windowOf(g)
 		for by := quantum; by < dayLong; by += quantum {
 			for _, v := range []int{int(g.Minutes) - by, int(g.Minutes) + by} {
 				if v >= least && v <= most && d.fits(0, &change{group: groupGiven, given: g, value: v}) {
-					return []repair{{group: groupGiven, minutes: by, what: fmt.Sprintf("%s at %s (%s)", title, units.Minutes(v), lessOrMore(v-int(g.Minutes)))}}
+					out.minutes, out.after = by, fmt.Sprintf(" at %s (%s)", units.Minutes(v), lessOrMore(v-int(g.Minutes)))
+					return []repair{out}
 				}
 			}
 		}
 	}
 	if d.fits(0, &change{group: groupGiven, given: g, dropped: true}) {
-		return []repair{{group: groupGiven, minutes: int(g.Minutes), what: "without " + title}}
+		out.minutes, out.what = int(g.Minutes), "without "+out.what
+		return []repair{out}
 	}
 	return nil
+}
+
+// windowOf is the most that a given session may last on its day.
+func (d *diagnosis) windowOf(g *plan.Given) int {
+	on := d.block.Athlete.DayOn(g.Date)
+	if !g.Apart {
+		return limitOf(on)
+	}
+	if on.Second != nil {
+		return limitOf(*on.Second)
+	}
+	return dayLong
 }
 
 // rideRepairs changes the bounds of a ride.

@@ -1,6 +1,7 @@
 package schedule
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -55,7 +56,10 @@ func (pl *placer) diagnostic(c *conflict) diag.Diagnostic {
 	if c.groups&groupTotal != 0 && c.nearest >= 0 && c.nearest != c.allowed {
 		d.Summary += fmt.Sprintf(", all lines together %s", units.Minutes(c.nearest))
 	}
-	d.Detail = repairsText(c.repairs)
+	if least := pl.least(w); c.groups&groupTotal != 0 && least < int(w.Asked) {
+		d.Detail = fmt.Sprintf("The tolerance of %s reaches down to %s. ", pl.block.Tolerance, units.Minutes(up(least)))
+	}
+	d.Detail += repairsText(c.repairs)
 	if i := slices.IndexFunc(c.repairs, func(r repair) bool { return r.edits != nil }); i >= 0 {
 		r := c.repairs[i]
 		d.Fix = &diag.Fix{Title: r.what + r.day, Edits: r.edits}
@@ -72,7 +76,7 @@ func (pl *placer) names(c *conflict) string {
 		word  string
 	}{
 		{groupLimits, "the days"},
-		{groupAway, "the days away"},
+		{groupAway, pl.awayWords(c.week)},
 		{groupGiven, "the given sessions"},
 		{groupAtLeast, "the rides' shortest lengths"},
 		{groupAtMost, "the rides' longest lengths"},
@@ -81,7 +85,7 @@ func (pl *placer) names(c *conflict) string {
 		{groupRiding, "rides_per_week"},
 		{groupLong, "long_days_apart"},
 		{groupEasy, "the easy days"},
-		{groupTests, "the quiet days before a test"},
+		{groupTests, pl.quietWords(c.week)},
 		{groupRest, "rest_days"},
 		{groupRun, "riding_days_in_a_row"},
 	} {
@@ -93,6 +97,32 @@ func (pl *placer) names(c *conflict) string {
 		return "its lines"
 	}
 	return list(words, "and")
+}
+
+// awayWords says what closes dates of a week: days away, an event, or both.
+func (pl *placer) awayWords(w *plan.Week) string {
+	var words []string
+	for i := range daysInWeek {
+		if _, away := pl.dayOn(w.Start.Add(i)); away {
+			words = []string{"the days away"}
+		}
+	}
+	for i := range daysInWeek {
+		if pl.eventOn(w.Start.Add(i)) != nil {
+			return list(append(words, "the event"), "and")
+		}
+	}
+	return "the days away"
+}
+
+// quietWords says before what days of a week are kept quiet.
+func (pl *placer) quietWords(w *plan.Week) string {
+	for i := range daysInWeek {
+		if pl.eventOn(w.Start.Add(i+1)) != nil {
+			return "the quiet days before an event or a test"
+		}
+	}
+	return "the quiet days before a test"
 }
 
 // repairsText tells the smallest repairs, those that differ only in the day together.
@@ -130,6 +160,11 @@ func repairsText(repairs []repair) string {
 	} else if n > 1 {
 		text += fmt.Sprintf(" %d more changes would do.", n)
 	}
+	for _, g := range groups[:len(words)] {
+		if g.line != "" {
+			return text + fmt.Sprintf(" One date alone is written %s.", g.line)
+		}
+	}
 	return text
 }
 
@@ -146,6 +181,21 @@ func (pl *placer) lines(c *conflict) (out []diag.Related) {
 	for _, g := range w.Given {
 		if c.groups&groupGiven != 0 || c.groups&groupTests != 0 && g.Session != nil && g.Session.Protocol {
 			add(g.Range, "%s is given on %s, %s", g.Session.Title, g.Date.Weekday(), g.Minutes)
+		}
+		if c.groups&groupEasy != 0 && g.LeavesOpen() && demanding(g.Session) {
+			add(g.Range, "%s on %s is demanding: light rides only beside it", g.Session.Title, g.Date.Weekday())
+		}
+	}
+	for _, e := range b.Events {
+		if n := e.Date.Sub(w.Start); c.groups&groupAway != 0 && n >= 0 && n < daysInWeek || c.groups&groupTests != 0 && n > 0 && n <= daysInWeek {
+			add(e.Range, "the event on %s %s", e.Date.Weekday(), e.Date)
+		}
+	}
+	for _, o := range b.Athlete.Other {
+		for i := range daysInWeek {
+			if date := w.Start.Add(i); c.groups&groupEasy != 0 && o.Demanding && o.On(date) {
+				add(o.Range, "%s on %s is demanding: light rides only", otherTitle(o), date.Weekday())
+			}
 		}
 	}
 	for _, r := range w.Rides {
@@ -176,20 +226,22 @@ func (pl *placer) lines(c *conflict) (out []diag.Related) {
 	}
 	for i := range daysInWeek {
 		date := w.Start.Add(i)
-		on := b.Athlete.DayOn(date)
-		_, exception := b.Athlete.Exceptions[date]
-		limit := max(on.Limit, on.OrLimit)
+		on, away := pl.dayOn(date)
+		limit := limitOf(on)
 		switch {
-		case exception && limit == 0 && c.groups&groupAway != 0:
+		case away && c.groups&groupAway != 0:
 			add(on.Range, "no riding on %s %s", date.Weekday(), date)
 		case limit > 0 && c.groups&groupLimits != 0:
-			add(on.Range, "%s can hold %s", date.Weekday(), limit)
+			add(on.Range, "%s can hold %s", date.Weekday(), units.Minutes(limit))
 		case on.Easy && c.groups&groupEasy != 0:
 			add(on.Range, "%s takes light rides only", date.Weekday())
 		}
 	}
 	return out
 }
+
+// otherTitle names other sport.
+func otherTitle(o *plan.Other) string { return cmp.Or(o.Title, o.Key) }
 
 // writtenOr is the place of a value, or where nobody wrote one that of what has it by default.
 func writtenOr(at, otherwise diag.Range) diag.Range {

@@ -21,14 +21,13 @@ type search struct {
 	slack   int
 
 	// The branch so far.
-	chosen     [daysInWeek]option
-	counts     []int
-	low, high  []int // of each ride, what is given included
-	sumLow     int
-	sumHigh    int
-	riding     int // riding dates, given ones included
-	givenLater [daysInWeek + 1]int
-	wishes     []int // the rides' wishes
+	chosen    [daysInWeek]option
+	counts    []int
+	low, high []int // of each ride, what is given included
+	sumLow    int
+	sumHigh   int
+	riding    int   // riding dates, given ones included
+	wishes    []int // the rides' wishes
 
 	// Scratch.
 	found                            placement // at a leaf
@@ -55,12 +54,6 @@ func newSearch(p *problem, accept func(carry) bool) *search {
 	s.lost, s.lostCoarse, s.lostFine = make([]int, n), make([]int, n), make([]int, n)
 	for k, r := range p.rides {
 		s.counts[k], s.low[k], s.high[k], s.wishes[k] = r.given, 0, 0, r.wished-r.givenMinutes
-	}
-	for i := daysInWeek - 1; i >= 0; i-- {
-		s.givenLater[i] = s.givenLater[i+1]
-		if p.days[i].given > 0 && !p.days[i].open {
-			s.givenLater[i]++
-		}
 	}
 	return s
 }
@@ -158,14 +151,14 @@ func (s *search) take(i int, o option, sign int) {
 // neighbouring dates forbids it.
 func (s *search) after(i int, o option, b before) (before, bool) {
 	d := &s.days[i]
-	riding := d.given > 0 || o.ride >= 0
+	riding := d.given > 0 || d.event || o.ride >= 0
 	next := before{riding: riding, cost: b.cost, spacing: b.spacing}
 	for t := range next.cost {
 		next.cost[t] += o.cost[t]
 	}
 	if riding {
 		next.run = b.run + 1
-		next.runGiven = (b.run == 0 || b.runGiven) && d.given > 0
+		next.runGiven = (b.run == 0 || b.runGiven) && (d.given+d.lifted > 0 || d.event)
 		if next.run > s.inARow {
 			if !next.runGiven {
 				return before{}, false
@@ -177,7 +170,7 @@ func (s *search) after(i int, o option, b before) (before, bool) {
 		}
 	}
 	next.long = o.long
-	next.longGiven = o.long && d.given >= s.longFrom
+	next.longGiven = o.long && d.given+d.lifted >= s.longFrom
 	if s.longApart && next.long && b.long && !(next.longGiven && b.longGiven) {
 		return before{}, false
 	}
@@ -190,12 +183,13 @@ func (s *search) after(i int, o option, b before) (before, bool) {
 
 // hopeless tells that from date i on no choice can bring the minutes and the counts together.
 func (s *search) hopeless(i int) bool {
+	riding := s.riding + s.bounds.given[i]
 	left := s.toCome(i)
-	if left < 0 || s.riding+s.givenLater[i]+left < s.ridingLow {
+	if riding > s.ridingHigh || riding+s.bounds.fresh[i] < s.ridingLow {
 		return true
 	}
 	free := s.free()
-	if s.sumLow > free || s.sumHigh+s.bounds.all[i][left] < free {
+	if s.sumLow > free || s.sumHigh+s.bounds.all[i][left] < free-s.unasked {
 		return true
 	}
 	missing := 0
@@ -210,9 +204,10 @@ func (s *search) hopeless(i int) bool {
 	return missing > left
 }
 
-// toCome is how many sessions may be placed from date i on.
+// toCome is how many sessions may be placed from date i on: beside what is given, and on as many
+// further dates as may be ridden on.
 func (s *search) toCome(i int) int {
-	return min(s.bounds.spare[i], s.ridingHigh-s.riding-s.givenLater[i])
+	return s.bounds.beside[i] + min(s.bounds.fresh[i], s.ridingHigh-s.riding-s.bounds.given[i])
 }
 
 // worse tells that whatever follows date i, the outcome is worse than the best found: each term
@@ -296,7 +291,7 @@ func leastOf(n int, list []int) (sum int) {
 // leaf judges a choice of options for all dates.
 func (s *search) leaf(b before) {
 	free := s.free()
-	if s.riding < s.ridingLow || s.riding > s.ridingHigh || s.sumLow > free || s.sumHigh < free {
+	if s.riding < s.ridingLow || s.riding > s.ridingHigh || s.sumLow > free || s.sumHigh < free-s.unasked {
 		return
 	}
 	for k := range s.rides {

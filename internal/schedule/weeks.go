@@ -83,7 +83,8 @@ func (c *chain) problemOf(i, total int) *problem {
 
 // totals yields the totals that a week may have, the one to be tried first in front: for a past
 // week what was delivered; for the running week the asked one, then the nearest, less before more;
-// where the coach takes what fits, the asked one and then less; else the asked one alone.
+// where the coach takes what fits, the asked one and then less; else the asked one and as much less
+// as the tolerance allows.
 func (c *chain) totals(i int) iter.Seq[int] {
 	w := c.block.Weeks[i]
 	asked := int(w.Asked)
@@ -96,9 +97,24 @@ func (c *chain) totals(i int) iter.Seq[int] {
 		case c.block.TakeWhatFits:
 			nearest(asked, c.problemOf(i, asked), false, yield)
 		default:
-			yield(asked)
+			for t := asked; t >= c.least(w) && yield(t); t -= quantum {
+			}
 		}
 	}
+}
+
+// tolerant tells the weeks that may be cut by the block's tolerance.
+func (pl *placer) tolerant(w *plan.Week) bool {
+	return pl.block.Tolerance > 0 && !pl.block.TakeWhatFits && !pl.running(w)
+}
+
+// least is the smallest total that a week may be cut to.
+func (pl *placer) least(w *plan.Week) int {
+	asked := int(w.Asked)
+	if !pl.tolerant(w) {
+		return asked
+	}
+	return (asked*(million-pl.block.Tolerance.PerMillion()) + million - 1) / million
 }
 
 // nearest yields a total and then those around it, or below it, that what is given and the limits
@@ -129,7 +145,9 @@ func nearest(asked int, p *problem, above bool, yield func(int) bool) {
 // delivered sums the minutes that were delivered for a week.
 func (pl *placer) delivered(w *plan.Week) (sum int) {
 	for i := range daysInWeek {
-		sum += pl.recorded[w.Start.Add(i)].minutes
+		for _, rec := range pl.recorded[w.Start.Add(i)] {
+			sum += rec.minutes
+		}
 	}
 	return sum
 }
