@@ -37,7 +37,7 @@ func (c *change) opensDate(d units.Date, away bool) bool {
 	return c != nil && c.date == d && (c.group == groupLimits && !away || c.group == groupAway && away)
 }
 
-// unburdens tells whether a date takes any ride.
+// unburdens tells whether a date is no longer for light rides only.
 func (c *change) unburdens(d units.Date) bool {
 	return c != nil && c.group == groupEasy && c.date == d
 }

@@ -98,7 +98,8 @@ func (pl *placer) day(w *plan.Week, p *problem, i int, without groups) {
 	d.room = limit - d.used
 	other := slices.ContainsFunc(pl.block.Athlete.Other, func(o *plan.Other) bool { return o.Demanding && o.On(date) })
 	d.givenDemanding = d.givenDemanding || d.event || other
-	d.lightOnly = (d.lightOnly || on.Easy || other) && without&groupEasy == 0 && !pl.change.unburdens(date)
+	easy := on.Easy && !pl.change.unburdens(date)
+	d.lightOnly = (d.lightOnly || easy || other) && without&groupEasy == 0
 	if without&groupTests == 0 {
 		pl.beforeTests(date, d, without)
 	}
