@@ -44,6 +44,11 @@ func (r *resolver) athlete(a *spec.Athlete, start, end units.Date, rides []*spec
 	}
 	for i, d := range a.Days {
 		out.Days[i] = day(d, a.DaysBlock)
+		out.Days[i].Squad = r.squadOf(out.Days[i].Range)
+	}
+	for date, on := range out.Exceptions {
+		on.Squad = r.squadOf(on.Range)
+		out.Exceptions[date] = on
 	}
 	r.checkZones(a)
 	r.checkDays(a, out, start, end, rides)

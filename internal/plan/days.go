@@ -46,8 +46,10 @@ func window(d *spec.Day, at diag.Range) Day {
 func exceptions(rows []spec.DatedDay, start, end units.Date) map[units.Date]Day {
 	out := map[units.Date]Day{}
 	for _, on := range rows {
+		exception := day(on.Day, on.Date.Range)
+		exception.Row = on.Until > on.Date.V
 		for d := max(on.Date.V, start); d <= min(max(on.Until, on.Date.V), end); d++ {
-			out[d] = day(on.Day, on.Date.Range)
+			out[d] = exception
 		}
 	}
 	return out

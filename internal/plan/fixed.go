@@ -207,7 +207,7 @@ func (w *Week) pause(g *Given, why string, at diag.Range) {
 	if at.Filename == "" {
 		at = g.Range
 	}
-	w.Paused = append(w.Paused, Paused{Date: g.Date, Fixed: g.Fixed, Session: g.Session, Why: why, Range: at})
+	w.Paused = append(w.Paused, Paused{Date: g.Date, Fixed: g.Fixed, Minutes: g.Minutes, Session: g.Session, Why: why, Range: at})
 }
 
 // rideOf is the ride of the week's mix that a session counts for, nil where none does.

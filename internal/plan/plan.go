@@ -156,6 +156,7 @@ const WayToWork = "commute"
 type Paused struct {
 	Date    units.Date
 	Fixed   string // its label, or WayToWork
+	Minutes units.Minutes
 	Session *Session
 	Why     string     // "no riding on this date"
 	Range   diag.Range // the text that says so; the fixed ride's own where none does
@@ -359,6 +360,9 @@ type Day struct {
 	Commute bool          // the window is the way to work; nothing is placed in it, so Limit is 0 for placing
 	Way     units.Minutes // how long the way to work takes
 	Range   diag.Range
+	// Squad is the squad whose defaults the day comes from, "" where it is the athlete's own.
+	Squad string
+	Row   bool // an exception whose text holds for several days in a row
 	// Second is the smaller window of a day that has two: for given sessions only. Nil without.
 	Second *Day
 	// secondFirst: Second comes before the other window, by hour or as they are written.

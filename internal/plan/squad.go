@@ -71,6 +71,17 @@ func (r *resolver) defaultsFor(a *spec.Athlete) *spec.Athlete {
 	return from.Defaults
 }
 
+// squadOf is the squad in whose defaults a day is written, "" for none.
+func (r *resolver) squadOf(at diag.Range) string {
+	for _, s := range r.spec.Squads {
+		if d := s.Defaults; d != nil && (slices.ContainsFunc(d.Days[:], func(v spec.Value[spec.Day]) bool { return v.Set && v.Range == at }) ||
+			slices.ContainsFunc(d.On, func(on spec.DatedDay) bool { return on.Day.Range == at })) {
+			return s.Key
+		}
+	}
+	return ""
+}
+
 // inherit fills in what was left out.
 func inherit[T any](own *spec.Value[T], from spec.Value[T]) {
 	if !own.Set {

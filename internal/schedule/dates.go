@@ -51,6 +51,30 @@ func (pl *placer) given(w *plan.Week, p *problem, without groups) {
 		// Beside a demanding ride that leaves its date open only a light one may stand.
 		d.lightOnly = d.lightOnly || demanding(g.Session) && without&groupEasy == 0
 	}
+	for _, g := range pl.resumed(w) { // by a repair: nothing is lifted
+		d := enter(g.Date, slices.IndexFunc(w.Rides, func(r *plan.Ride) bool { return r.Session == g.Session }), int(g.Minutes), g.Session)
+		d.used += int(g.Minutes)
+		d.lightOnly = d.lightOnly || demanding(g.Session)
+	}
+}
+
+// resumed are the fixed rides of each week that paused because a date held too little, and would be
+// ridden again with what a repair gives it.
+func (pl *placer) resumed(w *plan.Week) (out []plan.Paused) {
+	c := pl.change
+	if c == nil || c.group&(groupLimits|groupAway) == 0 || pl.block.Athlete.AwayOn(c.date) != nil || pl.eventOn(c.date) != nil {
+		return nil
+	}
+	on := pl.block.Athlete.DayOn(c.date)
+	for _, p := range w.Paused {
+		lacks := p.Date == c.date && limitOf(on) < int(p.Minutes) && int(p.Minutes) <= c.value
+		if lacks && !slices.ContainsFunc(w.Given, func(g *plan.Given) bool {
+			return g.Date == p.Date && g.Fixed == "" && (g.Test != nil || g.Session == p.Session)
+		}) {
+			out = append(out, p)
+		}
+	}
+	return out
 }
 
 // leaveOut lifts a given session: neither its minutes nor its count are asked for, and it binds

@@ -33,38 +33,48 @@ func (d *diagnosis) totalEdit(total int) []diag.Edit {
 	return edit(w.Range, "%q", units.Minutes(total))
 }
 
-// dayEdit writes a day anew. Where its text holds for other dates as well, or for nothing yet, there
-// is no line to edit: then line is what can be typed for the date alone.
-func (d *diagnosis) dayEdit(date units.Date, on plan.Day) (edits []diag.Edit, line string) {
-	text := dayText(on)
-	line = fmt.Sprintf("on = { %q = %q }", date, text)
+// dayEdit writes a day anew. Where its text holds for other dates or riders as well, there is no
+// edit: then alone says how the date is written by itself.
+func (d *diagnosis) dayEdit(date units.Date, on plan.Day) (edits []diag.Edit, alone string) {
 	athlete := d.block.Athlete
+	text := dayText(on)
+	dated := fmt.Sprintf("on = { %q = %s }", date, text)
 	was, exception := athlete.Exceptions[date]
+	if !exception {
+		was = athlete.OrdinaryOn(date)
+	}
 	_, rostered := athlete.Rostered[date]
 	switch {
+	case exception && was.Squad != "":
+		return nil, fmt.Sprintf("The date is one of squad %q; for this rider alone write it in athlete %q: %s.", was.Squad, athlete.Key, dated)
+	case exception && was.Row:
+		return nil, fmt.Sprintf("One date of several in a row is written apart, %s; let the row end the day before, and begin again the day after.", dated)
 	case exception:
-		for other, day := range athlete.Exceptions {
-			if other != date && day.Range == was.Range {
-				return nil, line // several dates in one
-			}
-		}
 	case rostered:
-		return nil, line
-	default:
-		was = athlete.OrdinaryOn(date)
-		if was.Limit == 0 {
-			return nil, ""
-		}
+		return nil, fmt.Sprintf("One date of a roster is written apart: %s.", dated)
+	case was.Squad != "" && limitOf(was)+int(was.Way) > 0:
+		return nil, fmt.Sprintf("The day is one of squad %q; for this rider alone write it in athlete %q: days { %s = %s }.",
+			was.Squad, athlete.Key, units.WeekdayKey(date.Weekday()), text)
+	case limitOf(was) == 0 && !was.Commute:
+		return nil, ""
 	}
-	if was.Commute || was.Second != nil {
-		return nil, "" // its text holds another window
-	}
-	return edit(was.Range, "%q", text), ""
+	return edit(was.Range, "%s", text), ""
 }
 
-// dayText writes what a day can hold.
+// dayText writes what a day can hold: one window, or a list of two in their order.
 func dayText(on plan.Day) string {
-	words := []string{on.Limit.String()}
+	if on.Second == nil {
+		return fmt.Sprintf("%q", windowText(on))
+	}
+	first, second := on, *on.Second
+	if second.Start < first.Start && !second.Start.IsZero() {
+		first, second = second, first
+	}
+	return fmt.Sprintf("[%q, %q]", windowText(first), windowText(second))
+}
+
+func windowText(on plan.Day) string {
+	words := []string{(on.Limit + on.Way).String()}
 	if !on.Start.IsZero() {
 		words = append(words, on.Start.String())
 	}
@@ -76,6 +86,9 @@ func dayText(on plan.Day) string {
 	}
 	if on.Easy {
 		words = append(words, "easy")
+	}
+	if on.Commute {
+		words = append(words, "commute")
 	}
 	return strings.Join(words, ", ")
 }

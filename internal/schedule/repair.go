@@ -18,7 +18,7 @@ type repair struct {
 	what    string // in words, up to the day where it is of one
 	day     string // the day, so that repairs that differ in it alone can be told together
 	after   string // words behind the day
-	line    string // how the change is typed for this date alone, where no line can be edited
+	alone   string // how the change is written for this date alone, where its line holds more
 	edits   []diag.Edit
 }
 
@@ -95,44 +95,69 @@ func (d *diagnosis) dateRepairs(date units.Date, in groups) (out []repair) {
 	if date < d.asOf || d.eventOn(date) != nil {
 		return nil
 	}
-	limit, group := limitOf(on), groupLimits
 	mended := repair{day: date.Weekday().String()}
-	mend := func(what, after string) {
+	mend := func(on plan.Day, what, after string) {
 		mended.what, mended.after = what, after
-		mended.edits, mended.line = d.dayEdit(date, on)
+		mended.edits, mended.alone = d.dayEdit(date, on)
 		out = append(out, mended)
 	}
 	if in&groupEasy != 0 && on.Easy && d.fits(0, &change{group: groupEasy, date: date}) {
-		easy := on
-		on.Easy, mended.group, mended.minutes = false, groupEasy, noMinutes
-		mend("any ride on ", " (light ones so far)")
-		on = easy
+		free := on
+		free.Easy = false
+		mended.group, mended.minutes = groupEasy, noMinutes
+		mend(free, "any ride on ", " (light ones so far)")
 	}
+	mended.group = groupLimits
 	if away {
-		group = groupAway
+		mended.group = groupAway
 	}
-	if in&group == 0 {
+	if in&mended.group == 0 || on.Commute && on.Second != nil { // two ways to work leave no third window
 		return out
 	}
-	low := down(limit)
-	high, ok := d.nearestTo(low, max(low, int(physiology.MaximumRide.Value)), func(v int) *change {
-		return &change{group: group, date: date, value: v}
-	})
+	limit := limitOf(on)
+	high, ok := d.higher(date, mended.group, down(limit))
 	if !ok {
 		return out
 	}
-	on.Limit, on.Commute = units.Minutes(high), false
-	mended.group, mended.minutes = group, high-limit
+	mended.minutes = high - limit
+	if limit == 0 {
+		high += d.ownTime(date) // what had a time of its own then takes it from the day
+	}
+	more := on
+	more.Limit = units.Minutes(high)
 	switch {
 	case away:
 		mended.day = fmt.Sprintf("%s %s", date.Weekday(), date)
-		mend(fmt.Sprintf("%s on ", on.Limit), " (no riding so far)")
+		mend(more, fmt.Sprintf("%s on ", more.Limit), " (no riding so far)")
+	case on.Commute:
+		mend(plan.Day{Limit: more.Limit, Second: &on}, fmt.Sprintf("%s on ", more.Limit), " (only the way to work so far)")
 	case limit == 0:
-		mend(fmt.Sprintf("%s on ", on.Limit), " (closed so far)")
+		mend(more, fmt.Sprintf("%s on ", more.Limit), " (closed so far)")
 	default:
-		mend(fmt.Sprintf("%s more on ", units.Minutes(high-limit)), "")
+		mend(more, fmt.Sprintf("%s more on ", units.Minutes(mended.minutes)), "")
 	}
 	return out
+}
+
+// higher finds the least limit of a date that makes the week possible. Where a fixed ride comes back
+// with it, more may not be better, and all are tried.
+func (d *diagnosis) higher(date units.Date, group groups, low int) (int, bool) {
+	try := func(v int) *change { return &change{group: group, date: date, value: v} }
+	most := max(low, int(physiology.MaximumRide.Value))
+	if slices.ContainsFunc(d.week.Paused, func(p plan.Paused) bool { return p.Date == date }) {
+		return d.smallest(low+quantum, most, quantum, try)
+	}
+	return d.nearestTo(low, most, try)
+}
+
+// ownTime are the minutes of fixed rides that have a time of their own, on a day that is closed.
+func (d *diagnosis) ownTime(date units.Date) (sum int) {
+	for _, g := range d.week.Given {
+		if g.Date == date && g.Apart && g.Fixed != plan.WayToWork {
+			sum += int(g.Minutes)
+		}
+	}
+	return sum
 }
 
 // givenRepairs shortens or lengthens a given session, or leaves it out.

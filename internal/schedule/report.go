@@ -161,8 +161,8 @@ func repairsText(repairs []repair) string {
 		text += fmt.Sprintf(" %d more changes would do.", n)
 	}
 	for _, g := range groups[:len(words)] {
-		if g.line != "" {
-			return text + fmt.Sprintf(" One date alone is written %s.", g.line)
+		if g.alone != "" {
+			return text + " " + g.alone
 		}
 	}
 	return text
