@@ -210,6 +210,9 @@ func (e *explainer) date(d units.Date) error {
 		if !found {
 			e.restDay(p, d)
 		}
+		for _, o := range schedule.Beside(p.Block, d) {
+			e.origin(o)
+		}
 	}
 	if e.out.Len() == 0 {
 		return usageError("%s lies in no block; there is: %s", d, strings.Join(blocks, ", "))
@@ -221,10 +224,9 @@ func (e *explainer) date(d units.Date) error {
 func (e *explainer) session(p *prescription.Prescription, s *prescription.Session) {
 	e.heading(p, s.Date.Weekday().String()+" "+longDate(s.Date))
 	fmt.Fprintln(e.out, diag.Printable(s.Title))
-	for i, o := range schedule.Explain(p.Schedule, s.Date) {
-		if i > 0 {
-			o.What = "Otherwise: " + o.What
-		}
+	e.origin(s.Origin)
+	if o, ok := schedule.Explain(p.Schedule, s.Date); ok && !s.Given {
+		o.What = "Otherwise: " + o.What
 		e.origin(o)
 	}
 	for _, o := range []*diag.Origin{s.Targets.PowerOrigin, s.Targets.HeartRateOrigin, s.Targets.EffortOrigin} {

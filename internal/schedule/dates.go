@@ -144,15 +144,8 @@ func (pl *placer) day(w *plan.Week, p *problem, i int, without groups) {
 // comes may stand in the next week.
 func (pl *placer) beforeTests(date units.Date, d *day, without groups) {
 	next := func(days int) *plan.Session {
-		on := date.Add(days)
-		w := pl.block.WeekOn(on)
-		if w == nil || without&groupGiven != 0 {
-			return nil
-		}
-		for _, g := range w.Given {
-			if g.Date == on && on >= pl.asOf && g.Session != nil && g.Session.Protocol && !pl.change.drops(g) {
-				return g.Session
-			}
+		if g := pl.testOn(date.Add(days)); g != nil && without&groupGiven == 0 {
+			return g.Session
 		}
 		return nil
 	}
@@ -165,6 +158,20 @@ func (pl *placer) beforeTests(date units.Date, d *day, without groups) {
 	if s := next(2); s != nil && s.Maximal {
 		d.room = min(d.room, int(physiology.TwoDaysBeforeTest.Value)-quantum-d.given)
 	}
+}
+
+// testOn is the test that is given on a date from the day of the plan on, or nil.
+func (pl *placer) testOn(date units.Date) *plan.Given {
+	w := pl.block.WeekOn(date)
+	if w == nil || date < pl.asOf {
+		return nil
+	}
+	for _, g := range w.Given {
+		if g.Date == date && g.Session != nil && g.Session.Protocol && !pl.change.drops(g) {
+			return g
+		}
+	}
+	return nil
 }
 
 // eventOn is the event on a date, or nil.

@@ -1,35 +1,95 @@
 package schedule
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
 	"towpath/internal/diag"
+	"towpath/internal/physiology"
 	"towpath/internal/plan"
 	"towpath/internal/units"
 )
 
-// Explain tells why a session stands on its date and has its minutes, and what would come of its
-// week without it there: the ride is forbidden on the date and the week placed again. Where that
-// can be, the term that gets worse first is told; else the lines that leave nothing else. Given
-// sessions and those of the past have the first part only; a date without a session has none.
-func Explain(s *Schedule, date units.Date) []diag.Origin {
+// Explain tells what would come of a week without the session that was placed on a date: its ride is
+// forbidden there and the week placed again. Where that can be, the term that gets worse first is
+// told; else the lines that leave nothing else. It is false where nothing was placed on the date.
+func Explain(s *Schedule, date units.Date) (diag.Origin, bool) {
 	w := s.Block.WeekOn(date)
-	if w == nil || s.chain == nil || len(s.Weeks) == 0 {
-		return nil
+	if w == nil || s.chain == nil {
+		return diag.Origin{}, false
 	}
 	n := date.Sub(s.Block.Start) / daysInWeek
-	var out []diag.Origin
-	for _, x := range s.Weeks[n].Sessions {
-		if x.Date == date {
-			out = append(out, x.Origin)
+	k := s.placements[n].pattern[date.Sub(w.Start)]
+	if k < 0 {
+		return diag.Origin{}, false
+	}
+	return s.chain.without(n, date, w.Rides[k], s.problems[n].total, s.placements), true
+}
+
+// Beside tells what else a date of the block holds that bears on what may be ridden: the shift that
+// is worked, a fixed ride that pauses, other sport, an event, and a test or an event to come.
+func Beside(b *plan.Block, date units.Date) (out []diag.Origin) {
+	w := b.WeekOn(date)
+	if w == nil {
+		return nil
+	}
+	add := func(at diag.Range, format string, args ...any) {
+		out = append(out, diag.Origin{What: fmt.Sprintf(format, args...), Range: at})
+	}
+	_, exception := b.Athlete.Exceptions[date]
+	if on, rostered := b.Athlete.Rostered[date]; rostered && !exception {
+		add(on.Range, "%s by the roster: %s", date.Weekday(), holds(on))
+	}
+	if t := b.Athlete.AwayOn(date); t != nil {
+		add(t.Range, "away, by the clock of %s", t.Zone)
+	}
+	for _, p := range w.Paused {
+		if p.Date == date {
+			add(p.Range, "the fixed ride %q pauses: %s", p.Fixed, p.Why)
 		}
 	}
-	is := s.placements[n]
-	if k := is.pattern[date.Sub(w.Start)]; k >= 0 {
-		out = append(out, s.chain.without(n, date, w.Rides[k], s.problems[n].total, s.placements))
+	for _, o := range b.Athlete.Other {
+		if !o.On(date) {
+			continue
+		}
+		what := cmp.Or(o.Title, o.Key)
+		if o.Minutes > 0 {
+			what += fmt.Sprintf(", %s", o.Minutes)
+		}
+		if o.Demanding {
+			what += ", demanding: only light rides are placed beside it"
+		}
+		add(o.Range, "other sport: %s", what)
+	}
+	pl := &placer{block: b}
+	if e := pl.eventOn(date); e != nil {
+		add(e.Range, "the event %s: nothing is placed on it", e.Title)
+	}
+	if e := pl.eventOn(date.Add(1)); e != nil {
+		add(e.Range, "the day before the event %s: light, and at most %s", e.Title, physiology.DayBeforeTest.Value)
+	}
+	for days, most := range []string{1: fmt.Sprintf("light, and at most %s", physiology.DayBeforeTest.Value), 2: fmt.Sprintf("under %s", physiology.TwoDaysBeforeTest.Value)} {
+		if g := pl.testOn(date.Add(days)); days > 0 && g != nil && g.Session.Maximal {
+			add(g.Range, "%s before %s: %s", dayWord(days), g.Session.Title, most)
+		}
 	}
 	return out
+}
+
+// holds says what a day can hold.
+func holds(on plan.Day) string {
+	if limitOf(on) == 0 {
+		return "no riding"
+	}
+	return fmt.Sprintf("it can hold %s", units.Minutes(limitOf(on)))
+}
+
+func dayWord(n int) string {
+	if n == 1 {
+		return "the day"
+	}
+	return fmt.Sprintf("%d days", n)
 }
 
 // without places week n again with a ride forbidden on a date, and says what gets worse.

@@ -194,7 +194,7 @@ func (pl *placer) lines(c *conflict) (out []diag.Related) {
 	for _, o := range b.Athlete.Other {
 		for i := range daysInWeek {
 			if date := w.Start.Add(i); c.groups&groupEasy != 0 && o.Demanding && o.On(date) {
-				add(o.Range, "%s on %s is demanding: light rides only", otherTitle(o), date.Weekday())
+				add(o.Range, "%s on %s is demanding: light rides only", cmp.Or(o.Title, o.Key), date.Weekday())
 			}
 		}
 	}
@@ -239,9 +239,6 @@ func (pl *placer) lines(c *conflict) (out []diag.Related) {
 	}
 	return out
 }
-
-// otherTitle names other sport.
-func otherTitle(o *plan.Other) string { return cmp.Or(o.Title, o.Key) }
 
 // writtenOr is the place of a value, or where nobody wrote one that of what has it by default.
 func writtenOr(at, otherwise diag.Range) diag.Range {

@@ -34,9 +34,13 @@ func (pl *placer) why(w *plan.Week, p *problem, got *placement, i int) diag.Orig
 	total := units.Minutes(got.mix[k])
 	o.What = fmt.Sprintf("%s: %s; %s of the week's %s are %q, %s wished",
 		weekday, reason, total, units.Minutes(p.total), r.Key, units.Minutes(p.rides[k].wished))
+	beside := ""
+	if d.used > 0 {
+		beside = fmt.Sprintf(" beside the %s that are given", units.Minutes(d.used))
+	}
 	if m := got.minutes[i]; m == d.room && m > 0 && got.minutes[i] == got.chosen[i].high {
 		o.From = append(o.From, diag.Origin{
-			What:  fmt.Sprintf("%s is all that %s can hold", units.Minutes(m), weekday),
+			What:  fmt.Sprintf("%s is all that %s can hold%s", units.Minutes(m), weekday, beside),
 			Range: pl.block.Athlete.DayOn(w.Start.Add(i)).Range,
 		})
 	} else if m == got.chosen[i].low && m == p.rides[k].atLeast {
