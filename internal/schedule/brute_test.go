@@ -185,7 +185,7 @@ func (r small) record(b *plan.Block) (*record.Athlete, units.Date) {
 			if g.Fixed == "" || r.IntN(4) == 0 {
 				continue
 			}
-			s := record.Session{Block: b.Key, Date: g.Date, Minutes: g.Minutes, Session: g.Session.Key, Key: "block/w01/" + g.Fixed + "-1"}
+			s := record.Session{Block: b.Key, Date: g.Date, Minutes: g.Minutes, Session: g.Session.Key, Key: "block/w01/" + fixedName(g) + "-1"}
 			if g.Ride != nil {
 				s.Ride = g.Ride.Key
 			}

@@ -73,11 +73,11 @@ func (r *recordedSession) like(g *plan.Given) int {
 		return 0
 	case g.Ride == nil && (g.Session == nil || r.session == nil || g.Session.Key != r.session.Key):
 		return 0
-	case g.Fixed != "" && name != g.Fixed && name == r.ride && name != "":
+	case g.Fixed != "" && name == r.ride && name != "" && name != fixedName(g):
 		return 0 // its key says that it was placed, or pinned
 	}
 	score := 1
-	if g.Fixed != "" && name == g.Fixed {
+	if g.Fixed != "" && name == fixedName(g) {
 		score += 4
 	}
 	if int(g.Minutes) == r.minutes {
@@ -87,6 +87,11 @@ func (r *recordedSession) like(g *plan.Given) int {
 		score++
 	}
 	return score
+}
+
+// fixedName is the name of a fixed ride in the keys of its sessions.
+func fixedName(g *plan.Given) string {
+	return g.Fixed + "_" + units.WeekdayKey(g.Date.Weekday())[:3]
 }
 
 // splitKey reads name and slot of a delivered key, "autumn/w03/long-1"; the slot is 0 where there is

@@ -46,15 +46,15 @@ func (d *diagnosis) dayEdit(date units.Date, on plan.Day) (edits []diag.Edit, al
 	_, rostered := athlete.Rostered[date]
 	switch {
 	case exception && was.Squad != "":
-		return nil, fmt.Sprintf("The date is one of squad %q; for this rider alone write it in athlete %q: %s.", was.Squad, athlete.Key, dated)
+		return nil, fmt.Sprintf("%s is a date of squad %q; for this rider alone write in athlete %q: %s.", date, was.Squad, athlete.Key, dated)
 	case exception && was.Row:
 		return nil, fmt.Sprintf("One date of several in a row is written apart, %s; let the row end the day before, and begin again the day after.", dated)
 	case exception:
 	case rostered:
 		return nil, fmt.Sprintf("One date of a roster is written apart: %s.", dated)
 	case was.Squad != "" && limitOf(was)+int(was.Way) > 0:
-		return nil, fmt.Sprintf("The day is one of squad %q; for this rider alone write it in athlete %q: days { %s = %s }.",
-			was.Squad, athlete.Key, units.WeekdayKey(date.Weekday()), text)
+		return nil, fmt.Sprintf("%s is a day of squad %q; for this rider alone write in athlete %q: days { %s = %s }.",
+			date.Weekday(), was.Squad, athlete.Key, units.WeekdayKey(date.Weekday()), text)
 	case limitOf(was) == 0 && !was.Commute:
 		return nil, ""
 	}
