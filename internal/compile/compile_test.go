@@ -236,6 +236,9 @@ func writeSteps(b *strings.Builder, indent string, steps []prescription.Step) {
 		if s.AllOut {
 			b.WriteString(" all out")
 		}
+		if s.Harder {
+			b.WriteString(" harder")
+		}
 		b.WriteByte('\n')
 	}
 }

@@ -48,6 +48,10 @@ func lineRange(b *spec.Band) diag.Range {
 // checkLeads refuses a leading number that the band does not have, and beats that mean nothing.
 func (r *resolver) checkLeads(b *spec.Band, a *Athlete, out *Band) {
 	at := place(b.Leads, b.Header)
+	if out.Leads == "effort" && !b.Leads.Set && out.Power.High > 0 && out.HeartRate == nil && out.Effort == nil {
+		r.add(diag.Advice, "watts-unused", place(b.Power, b.Header), fmt.Sprintf("Band %q says how hard to ride in watts alone, but %s has no power meter", b.Key, a.Key),
+			`So all rides are led by the usual effort, and by talk. Add what the rider can follow, heart_rate = "…" or rpe = "…".`, diag.Related{Message: "power_meter", Range: a.Range})
+	}
 	switch {
 	case b.Floor.Set && out.Power.Low >= out.Power.High && out.Power.High > 0:
 		r.add(diag.Error, "floor-above-ceiling", b.Floor.Range, fmt.Sprintf("The floor of band %q, %s of the threshold, leaves no band below the ceiling of %.0f W", b.Key, b.Floor.V, float64(out.Power.High)),

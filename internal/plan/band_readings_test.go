@@ -205,7 +205,7 @@ func TestAllowances(t *testing.T) {
 		{"raised", []*spec.Band{over(typed("a", 0), climbs, sprints), raise("b", "a", march.Add(7), 0.05)}, rider(), map[string]string{"a": "climbs 161 W, sprints all out", "b": "climbs 169 W, sprints all out"}, nil},
 		{"on another meter", []*spec.Band{over(typed("a", 0), climbs), indoors}, rider(), map[string]string{"a": "climbs 161 W", "in": "climbs 157 W"}, nil},
 		{"raised, with some of its own", []*spec.Band{over(typed("a", 0), climbs), over(raise("b", "a", march.Add(7), 0.05), sprints)}, rider(), map[string]string{"a": "climbs 161 W", "b": "sprints all out"}, nil},
-		{"without a meter", []*spec.Band{over(typed("a", 0), climbs, sprints)}, noMeter, map[string]string{"a": "sprints all out"}, []string{"allowance-without-watts"}},
+		{"without a meter", []*spec.Band{over(typed("a", 0), climbs, sprints)}, noMeter, map[string]string{"a": "sprints all out"}, []string{"allowance-without-watts", "watts-unused"}},
 		{"without watts", []*spec.Band{over(&spec.Band{Label: spec.Label{Key: "a"}, Effort: set(units.Range[units.Effort]{Low: 9, High: 11})}, climbs)}, rider(), map[string]string{"a": ""}, []string{"allowance-without-watts"}},
 	} {
 		r := resolverOf(tt.bands)

@@ -88,12 +88,19 @@ func (l *lowering) fill(out *Session, in *schedule.Session) (short units.Duratio
 	s := in.Session
 	out.Band = l.bandOf(s, in.Date, out.Place)
 	l.check(in, out)
-	a := newAim(out.Band, l.athlete, out.Minutes, s)
+	var test *plan.TestDay
+	if in.Given != nil {
+		test = in.Given.Test
+	}
+	a := newAim(l.athlete, out, s, test)
 	laid, short := l.lay(in, a)
 	for i := range laid {
 		out.Steps = append(out.Steps, a.step(&laid[i]))
 	}
 	out.Targets = together(out.Steps, s.Range, func(s *Step) bool { return s.Over == "" })
+	if a.beyond && out.Targets.Power == nil {
+		out.Targets = Targets{} // what its easy stages have is nothing to ride the test by
+	}
 	out.Leads = leading(a.leads, together(out.Steps, s.Range, func(*Step) bool { return true }))
 	allowances(out)
 	out.Allowed = a.allowed(out.Place)
@@ -186,7 +193,7 @@ func (a *aim) step(p *piece) Step {
 		}
 		return out
 	}
-	out.Targets = a.targets(p)
+	out.Targets, out.Harder = a.targets(p), p.harder
 	out.AllOut = p.step.Target == plan.AllOut
 	if allowed, ok := a.over(p.step); ok {
 		out.Over, out.AllOut = allowed.Name, allowed.AllOut

@@ -104,6 +104,8 @@ func writeOutStages(in []piece, threshold units.Power) []piece {
 			if first, ok := firstStage(s.step, threshold); ok {
 				power := first + units.Power(n)*p.step.Repeat.Rising
 				s.stage = &power
+			} else {
+				s.first, s.harder = n == 0, n > 0
 			}
 			out = append(out, tidy(round)...)
 		}

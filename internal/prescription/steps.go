@@ -16,6 +16,8 @@ type piece struct {
 	times  int            // rounds of a repeat
 	rounds []piece        // the steps of one round; nil for a step
 	stage  *units.Power   // the power of a test's stage
+	first  bool           // the first stage of a test, without watts
+	harder bool           // a stage of a test without watts: harder than the one before
 	late   bool           // lies after the first hours of a very long ride
 	why    string         // where its time comes from
 }

@@ -13,6 +13,7 @@ import (
 type aim struct {
 	band    *plan.Band // nil where none is known
 	athlete *plan.Athlete
+	meter   bool // watts can be read: on the rider's own meter, or on the one of the test
 	minutes units.Minutes
 	test    bool   // a protocol: no cap for long rides
 	beyond  bool   // beyond the band: a protocol whose work is not all inside it
@@ -22,11 +23,18 @@ type aim struct {
 // slack forgives the rounding errors of binary fractions: values are compared to a millionth.
 const slack = 1e-6
 
+// laboratory is the place where a rider without a power meter rides by watts.
+const laboratory = "laboratory"
+
 // newAim settles what leads: what the band says, as far as the rider has it.
-func newAim(band *plan.Band, athlete *plan.Athlete, minutes units.Minutes, s *plan.Session) *aim {
-	a := &aim{band: band, athlete: athlete, minutes: minutes, test: s.Protocol, beyond: s.Protocol && !inBand(s.Steps), leads: "power"}
+func newAim(athlete *plan.Athlete, of *Session, s *plan.Session, test *plan.TestDay) *aim {
+	band := of.Band
+	a := &aim{band: band, athlete: athlete, meter: athlete.PowerMeter, minutes: of.Minutes, test: s.Protocol, beyond: s.Protocol && !inBand(s.Steps), leads: "power"}
 	if band != nil && band.Leads != "" {
 		a.leads = band.Leads
+	}
+	if test != nil && (test.Meter != "" || of.Place == laboratory) {
+		a.meter = true
 	}
 	beats := band != nil && band.HeartRate != nil && athlete.HeartRate.Usable
 	if a.leads == "power" && !a.hasPower() {
@@ -42,7 +50,7 @@ func newAim(band *plan.Band, athlete *plan.Athlete, minutes units.Minutes, s *pl
 }
 
 func (a *aim) hasPower() bool {
-	return a.band != nil && a.band.Power.High > 0 && a.athlete.PowerMeter
+	return a.band != nil && a.band.Power.High > 0 && a.meter
 }
 
 // targets gives the targets of a step: power, heart rate, effort, each with its origin.
@@ -52,8 +60,16 @@ func (a *aim) targets(p *piece) Targets {
 		return t
 	}
 	t.Power, t.PowerOrigin = a.power(p)
-	if a.band == nil || a.beyond || p.step.Target == plan.Over {
+	switch {
+	case a.band == nil || p.step.Target == plan.Over || a.beyond && (t.Power != nil || p.role == Work && !p.first):
 		return t // what leaves the band has its watts, and nothing that would hold it back
+	case a.beyond:
+		easy := *p
+		if p.first {
+			easy.step = &plan.Step{Target: plan.Below}
+		}
+		t.Effort, t.EffortOrigin = a.effort(&easy, nil)
+		return t
 	}
 	t.HeartRate, t.HeartRateOrigin = a.heartRate(p)
 	t.Effort, t.EffortOrigin = a.effort(p, a.fresh(p, t.Power))

@@ -322,3 +322,35 @@ func TestTogether(t *testing.T) {
 		}
 	}
 }
+
+// A rider without a power meter has the stages of a test in watts where it is ridden on a meter that
+// the test names, or in a laboratory; elsewhere each stage is a little harder than the one before.
+func TestTestsWithoutMeter(t *testing.T) {
+	t.Parallel()
+	noMeter := rider()
+	noMeter.PowerMeter = false
+	get := func(place, meter string) prescription.Session {
+		in := testDay(60, stepTest(), nil)
+		in.Minutes, in.Place, in.Given.Test.Meter = 75, place, meter
+		return one(t, noMeter, usualBand(), in)
+	}
+	for place, meter := range map[string]string{"laboratory": "", "indoor": "ergometer"} {
+		s := get(place, meter)
+		if got := say(s.Steps[1].Targets); got != "70-70 W" || s.Steps[2].Harder {
+			t.Errorf("%s, meter %q: the first stage is %s", place, meter, got)
+		}
+	}
+	s := get("indoor", "")
+	if got := say(s.Steps[0].Targets) + " / " + say(s.Steps[1].Targets) + " / " + say(s.Steps[2].Targets); got != "<=10 / <=10 / " {
+		t.Errorf("without watts: got %s", got)
+	}
+	if s.Steps[0].Harder || s.Steps[1].Harder || !s.Steps[2].Harder || !s.Steps[10].Harder || s.Steps[11].Harder {
+		t.Error("not the stages after the first are harder")
+	}
+	if got := s.Steps[2].Words(); !got.Harder {
+		t.Errorf("the rider reads %+v", got)
+	}
+	if s.Title != "75 min lactate step test" || say(s.Targets) != "" || s.Leads != "effort" {
+		t.Errorf("got title %q, %s, led by %s", s.Title, say(s.Targets), s.Leads)
+	}
+}

@@ -77,6 +77,7 @@ type Step struct {
 	Rising   bool // from the lower power to the higher
 	Falling  bool
 	AllOut   bool
+	Harder   bool              // than the step before: a stage of a test without watts
 	AtMost   bool              // the higher power is allowed, no lower one asked for
 	Cadence  *units.Range[int] // rpm
 	Note     string
@@ -125,6 +126,8 @@ func how(s Step) string {
 	switch {
 	case s.AllOut:
 		return " as hard as you can"
+	case s.Harder:
+		return " a little harder than the stage before"
 	case p == nil && s.Targets.HeartRate == nil && s.Targets.Effort == nil:
 		return " as you like"
 	case p == nil && s.Rising:
