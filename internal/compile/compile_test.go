@@ -17,6 +17,7 @@ import (
 	"towpath/internal/diag"
 	"towpath/internal/prescription"
 	"towpath/internal/units"
+	"towpath/internal/words"
 	library "towpath/plans/library"
 )
 
@@ -236,7 +237,7 @@ func writeSteps(b *strings.Builder, indent string, steps []prescription.Step) {
 		if s.AllOut {
 			b.WriteString(" all out")
 		}
-		if s.Harder {
+		if s.Note == words.HarderStage {
 			b.WriteString(" harder")
 		}
 		b.WriteByte('\n')

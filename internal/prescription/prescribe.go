@@ -193,7 +193,10 @@ func (a *aim) step(p *piece) Step {
 		}
 		return out
 	}
-	out.Targets, out.Harder = a.targets(p), p.harder
+	out.Targets = a.targets(p)
+	if p.harder && out.Note == "" {
+		out.Note = words.HarderStage
+	}
 	out.AllOut = p.step.Target == plan.AllOut
 	if allowed, ok := a.over(p.step); ok {
 		out.Over, out.AllOut = allowed.Name, allowed.AllOut

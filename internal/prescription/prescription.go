@@ -169,10 +169,7 @@ type Step struct {
 	AllOut   bool
 	// Over is the allowance of the band that the step is ridden by, "" for other steps. Unless it is
 	// all out, Targets.Power goes from the band's floor to what is allowed, and is said as "at most".
-	Over string
-	// Harder: a stage of a test for which nothing gives watts. It is ridden a little harder than the
-	// one before.
-	Harder  bool
+	Over    string
 	Cadence *units.Range[int]
 	Note    string
 	Times   int         // repeats

@@ -36,7 +36,7 @@ func (s *Step) Words() words.Step {
 	return words.Step{
 		Duration: s.Duration, Targets: s.Targets.words(),
 		Rising: s.Kind == Ramp && !s.Falling, Falling: s.Kind == Ramp && s.Falling,
-		AllOut: s.AllOut, AtMost: s.Over != "" && !s.AllOut, Harder: s.Harder, Cadence: s.Cadence, Note: s.Note, Times: s.Times, Steps: stepWords(s.Steps),
+		AllOut: s.AllOut, AtMost: s.Over != "" && !s.AllOut, Cadence: s.Cadence, Note: s.Note, Times: s.Times, Steps: stepWords(s.Steps),
 	}
 }
 

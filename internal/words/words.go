@@ -70,6 +70,9 @@ func HeartRate(t Targets) string {
 // Effort says the cap of effort: "effort at most 11".
 func Effort(n int) string { return fmt.Sprintf("effort at most %d", n) }
 
+// HarderStage is the note of a test's stage for which nothing gives watts.
+const HarderStage = "a little harder than the stage before"
+
 // Step is a step, or a repeat, as the rider reads it.
 type Step struct {
 	Duration units.Duration // of one round for a repeat
@@ -77,7 +80,6 @@ type Step struct {
 	Rising   bool // from the lower power to the higher
 	Falling  bool
 	AllOut   bool
-	Harder   bool              // than the step before: a stage of a test without watts
 	AtMost   bool              // the higher power is allowed, no lower one asked for
 	Cadence  *units.Range[int] // rpm
 	Note     string
@@ -126,9 +128,7 @@ func how(s Step) string {
 	switch {
 	case s.AllOut:
 		return " as hard as you can"
-	case s.Harder:
-		return " a little harder than the stage before"
-	case p == nil && s.Targets.HeartRate == nil && s.Targets.Effort == nil:
+	case p == nil && s.Targets.HeartRate == nil && s.Targets.Effort == nil && s.Note == "":
 		return " as you like"
 	case p == nil && s.Rising:
 		return " rising gently"

@@ -51,7 +51,7 @@ func TestStepLines(t *testing.T) {
 		{words.Step{Duration: 600, Falling: true, Targets: words.Targets{Power: watts(70, 98)}}, "10 min falling from 98 to 70 W"},
 		{words.Step{Duration: 600, Rising: true, Targets: words.Targets{Power: watts(70, 70)}}, "10 min at 70 W"},
 		{words.Step{Duration: 600, Rising: true, Targets: words.Targets{Effort: ptr(10)}}, "10 min rising gently, effort at most 10"},
-		{words.Step{Duration: 240, Harder: true}, "4 min a little harder than the stage before"},
+		{words.Step{Duration: 240, Note: words.HarderStage}, "4 min, a little harder than the stage before"},
 		{words.Step{Duration: 120, AtMost: true, Targets: words.Targets{Power: watts(110, 163)}}, "2 min at most 163 W"},
 		{words.Step{Duration: 3300, Targets: all}, "55 min at 102-112 W, at most 127 bpm and effort 11"},
 		{words.Step{Duration: 3300, Targets: all, Cadence: watts(85, 95), Note: " hands low "}, "55 min at 102-112 W, at most 127 bpm and effort 11, 85-95 rpm, hands low"},
