@@ -11,23 +11,12 @@ import (
 // the band, the same session at another place, weeks that are not settled; and what stands beside the
 // sessions.
 
-// longDay prints a date for a sentence.
-func longDay(d units.Date) string { return d.UTC().Format("2 January 2006") }
-
 // ProvisionalNote says until when it is open whether a session is ridden; "" where it is settled.
 func (s Session) ProvisionalNote() string {
 	if !s.Provisional {
 		return ""
 	}
-	return "Provisional: " + DecidedBy(s.DecidedBy) + "."
-}
-
-// DecidedBy says when the length of a block is settled.
-func DecidedBy(d units.Date) string {
-	if d.IsZero() {
-		return "it is not yet settled whether the block goes on this long"
-	}
-	return "by " + longDay(d) + " it is settled whether the block goes on this long"
+	return "Provisional: by " + s.DecidedBy.UTC().Format("2 January 2006") + " it is settled whether the block goes on this long."
 }
 
 // AllowedNote says what may be done above the band, anywhere in a ride; "" where nothing may.
