@@ -129,16 +129,11 @@ func (d *decoder) fixedRides(n *node) []*Fixed {
 func (d *decoder) daysOrDate(n *node, days []Value[time.Weekday]) {
 	d.exclusive(n, "Write the days of every week, or the one date.", "days", "date")
 	d.needsOne(n, n.title()+" does not say on which day", `Write days = ["monday"] for every week, or date = "2026-10-10" for once.`, "days", "date")
-	d.noDays(n, days)
-	namedOnce(d, n, days, units.WeekdayKey)
-}
-
-// noDays refuses a list of days that is empty.
-func (d *decoder) noDays(n *node, days []Value[time.Weekday]) {
 	if n.wrote("days") && len(days) == 0 && !n.Broken {
 		d.report(codeOneOf, n.place("days"), "days names no day", `Write one at least, such as days = ["monday"].`)
 		n.Broken = true
 	}
+	namedOnce(d, n, days, units.WeekdayKey)
 }
 
 func (d *decoder) other(n *node) *Other {

@@ -79,32 +79,23 @@ func weeksInWords(n int) string {
 // checkRides holds the rides that a block, or a part of it for some athletes, names against the
 // mix.
 func (d *decoder) checkRides(n *node, whole, b *Block) {
-	all := ridesOf(whole)
+	all, mix := ridesOf(whole), labelsOf(whole.Rides)
 	if b != whole {
-		all = append(all, ridesOf(b)...)
+		all, mix = append(all, ridesOf(b)...), append(mix, labelsOf(b.Rides)...)
 	}
 	for _, w := range b.WeekNotes {
 		for _, p := range w.Pins {
 			d.knownRide(n, p.Ride, all, "; session = session.long_ride pins one outside of the mix")
 		}
 	}
-	if b.Recovery == nil {
-		return
-	}
-	d.rides(n, b.Recovery.Without, append(whole.Rides[:len(whole.Rides):len(whole.Rides)], b.Rides...))
-}
-
-// rides refuses names that the mix does not have.
-func (d *decoder) rides(n *node, names []Value[string], mix []*Ride) {
-	var known []string
-	for _, r := range mix {
-		known = append(known, r.Key)
-	}
-	for _, name := range names {
-		d.knownRide(n, name, known, "")
+	if b.Recovery != nil {
+		for _, name := range b.Recovery.Without {
+			d.knownRide(n, name, mix, "")
+		}
 	}
 }
 
+// knownRide refuses a ride that is not among those known.
 func (d *decoder) knownRide(n *node, name Value[string], known []string, otherwise string) {
 	if !name.Set || slices.Contains(known, name.V) || d.lostRide(n) {
 		return
@@ -128,14 +119,17 @@ func (d *decoder) unknownWord(name Value[string], summary string, known []string
 
 // ridesOf are the labels of a block's rides, those of recovery weeks included.
 func ridesOf(b *Block) []string {
-	var out []string
-	for _, r := range b.Rides {
-		out = append(out, r.Key)
-	}
+	out := labelsOf(b.Rides)
 	if b.Recovery != nil {
-		for _, r := range b.Recovery.Rides {
-			out = append(out, r.Key)
-		}
+		out = append(out, labelsOf(b.Recovery.Rides)...)
+	}
+	return out
+}
+
+func labelsOf(rides []*Ride) []string {
+	var out []string
+	for _, r := range rides {
+		out = append(out, r.Key)
 	}
 	return out
 }

@@ -87,11 +87,11 @@ func parseDay(s string) (Day, error) {
 		return Day{}, &units.Error{Length: len(s), Found: s, Wanted: `how long the ride can be, such as "75 min, 18:30", or "none"`}
 	}
 	if day.Commute && (day.Easy || day.OrLimit != 0) {
-		word := "easy"
+		word, at := "easy", strings.Index(s, "easy")
 		if day.OrLimit != 0 {
-			word = "or"
+			word, at = "or", strings.Index(s, " or ")+1
 		}
-		return Day{}, &units.Error{Offset: strings.Index(s, word), Length: len(word), Found: word, Wanted: "commute without " + word + ": the way to work is ridden as it is"}
+		return Day{}, &units.Error{Offset: at, Length: len(word), Found: word, Wanted: "commute without " + word + ": the way to work is ridden as it is"}
 	}
 	if day.OrLimit != 0 && day.Place == "" {
 		day.Place = other(day.OrPlace)

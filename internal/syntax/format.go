@@ -51,11 +51,18 @@ func canonicalTexts(name string, text []byte, canonical func(string) string) []b
 	tokens, _ := hclsyntax.LexConfig(text, name, hcl.InitialPos)
 	var edits []diag.Edit
 	for i := 1; i+2 < len(tokens); i++ {
-		lit := tokens[i+1]
-		if tokens[i].Type != hclsyntax.TokenOQuote || lit.Type != hclsyntax.TokenQuotedLit || tokens[i+2].Type != hclsyntax.TokenCQuote {
+		if tokens[i].Type != hclsyntax.TokenOQuote || tokens[i+1].Type != hclsyntax.TokenQuotedLit {
 			continue
 		}
-		before, after := tokens[i-1].Type, tokens[i+3].Type // the last token is the end of the file
+		lit, end := tokens[i+1], i+2
+		for ; tokens[end].Type == hclsyntax.TokenQuotedLit; end++ { // a % divides a text in two
+			lit.Bytes = text[lit.Range.Start.Byte:tokens[end].Range.End.Byte]
+			lit.Range.End = tokens[end].Range.End
+		}
+		if tokens[end].Type != hclsyntax.TokenCQuote {
+			continue
+		}
+		before, after := tokens[i-1].Type, tokens[end+1].Type // the last token is the end of the file
 		if before == hclsyntax.TokenIdent || before == hclsyntax.TokenCQuote || after == hclsyntax.TokenEqual || after == hclsyntax.TokenColon {
 			continue
 		}

@@ -14,8 +14,11 @@ import (
 
 // canonical stands for the units' rewriting, which this package does not know.
 func canonical(s string) string {
-	if s == "75min" {
+	switch s {
+	case "75min":
 		return "75 min"
+	case "8%": // two tokens of the lexer's
+		return "8 %"
 	}
 	return s
 }
@@ -42,6 +45,7 @@ func TestFormat(t *testing.T) {
 			"canonical values", "a \"75min\" {\n  b = \"75min\"\n  c = [\"75min\", \"x\"]\n  d = { \"75min\" = \"75min\" }\n  e = \"${\"75min\"}\"\n}\n",
 			"a \"75min\" {\n  b = \"75 min\"\n  c = [\"75 min\", \"x\"]\n  d = { \"75min\" = \"75 min\" }\n  e = \"${\"75 min\"}\"\n}\n",
 		},
+		{"canonical shares", "a = \"8%\"\nb = \"8%%\"\nc = \"8${x}%\"\n", "a = \"8 %\"\nb = \"8%%\"\nc = \"8${x}%\"\n"},
 		{"a mark at the start", "\xef\xbb\xbfa=1\n", "a = 1\n"},
 		{"other line ends", "a=1\r\n\r\n\r\nb {\r\n}\r\n", "a = 1\r\n\r\nb {\r\n}\r\n"},
 	} {
@@ -113,7 +117,8 @@ func words(text []byte) []string {
 	text = bytes.ReplaceAll(text, []byte("\r"), nil)
 	tokens, _ := hclsyntax.LexConfig(text, "t.hcl", hcl.InitialPos)
 	var out []string
-	for _, t := range tokens {
+	for i := 0; i < len(tokens); i++ {
+		t := tokens[i]
 		s := string(t.Bytes)
 		switch t.Type {
 		case hclsyntax.TokenEOF:
@@ -125,6 +130,9 @@ func words(text []byte) []string {
 				s = "\n"
 			}
 		case hclsyntax.TokenQuotedLit:
+			for ; tokens[i+1].Type == hclsyntax.TokenQuotedLit; i++ {
+				s += string(tokens[i+1].Bytes)
+			}
 			s = canonical(s)
 		}
 		if s == "\n" && (len(out) == 0 || out[len(out)-1] == "\n") {

@@ -1,6 +1,6 @@
 athlete "ines" {
   days {
     monday  = "25 min, commute, easy"
-    tuesday = ["25 min, commute, outdoor or 20 min indoor", "75 min"]
+    tuesday = ["25 min, commute, indoor or 20 min outdoor", "75 min"]
   }
 }
