@@ -40,6 +40,7 @@ func (r *resolver) block(e *entry, before *Block, rec *record.Athlete, asOf unit
 		return nil
 	}
 	r.weeks(s, b, mix, asOf)
+	b.Limits.usualDays(b.Weeks)
 	r.checkClocks(who, b)
 	if len(b.Bands) == 0 {
 		r.noBand(s, b)

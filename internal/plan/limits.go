@@ -36,6 +36,24 @@ func limits(s *spec.Limits) Limits {
 	return l
 }
 
+// usualDays fits the default of riding days in a row to what is fixed: where fixed rides alone fill
+// as many days of a week, the way to work from Monday to Friday, a ride at the weekend would break it
+// each week. All days but the rest days may then be in a row.
+func (l *Limits) usualDays(weeks []*Week) {
+	run := &l.RidingDaysInARow
+	for _, w := range weeks {
+		fixed := map[units.Date]bool{}
+		for _, g := range w.Given {
+			if g.Fixed != "" {
+				fixed[g.Date] = true
+			}
+		}
+		if !run.Written && len(fixed) >= run.Value {
+			run.Value = max(run.Value, daysInWeek-l.RestDays.Value)
+		}
+	}
+}
+
 func byDefault[T any](v T) Limit[T] { return Limit[T]{Value: v} }
 
 // own replaces a limit where the coach wrote one.

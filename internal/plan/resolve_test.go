@@ -278,3 +278,36 @@ func TestAthlete(t *testing.T) {
 		t.Errorf("got %v", r.diags)
 	}
 }
+
+// Somebody who rides to work on five days may ride once at the weekend.
+func TestUsualDays(t *testing.T) {
+	week := func(days ...int) []*Week {
+		w := &Week{}
+		for _, d := range days {
+			w.Given = append(w.Given, &Given{Date: march.Add(d), Fixed: "work"}, &Given{Date: march.Add(d), Fixed: "home"})
+		}
+		w.Given = append(w.Given, &Given{Date: march.Add(6)}) // pinned, not fixed
+		return []*Week{{}, w}
+	}
+	written := Limit[int]{Value: 5, Written: true}
+	for _, tt := range []struct {
+		name  string
+		run   Limit[int]
+		rest  int
+		weeks []*Week
+		want  int
+	}{
+		{"no fixed rides", byDefault(5), 1, week(), 5},
+		{"four days", byDefault(5), 1, week(0, 1, 2, 3), 5},
+		{"five days", byDefault(5), 1, week(0, 1, 2, 3, 4), 6},
+		{"with two rest days", byDefault(5), 2, week(0, 1, 2, 3, 4), 5},
+		{"without one", byDefault(5), 0, week(0, 1, 2, 3, 4), 7},
+		{"a limit of the coach's own stays", written, 1, week(0, 1, 2, 3, 4), 5},
+	} {
+		l := Limits{RidingDaysInARow: tt.run, RestDays: byDefault(tt.rest)}
+		l.usualDays(tt.weeks)
+		if l.RidingDaysInARow.Value != tt.want {
+			t.Errorf("%s: got %d in a row, want %d", tt.name, l.RidingDaysInARow.Value, tt.want)
+		}
+	}
+}

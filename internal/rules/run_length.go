@@ -15,7 +15,7 @@ var runLength = Rule{
 	Why: "Days in a row add up across the end of a week, where no weekly figure shows them. Placement keeps the limit; " +
 		"a finding comes only where tests and rides with a given day break it.",
 	Mend: "Move or leave out one of the fixed or pinned rides or tests in the middle of the run.",
-	Default: fmt.Sprintf("Advice above %s, warning above %s. A run that holds a whole week is left to rest-day.",
+	Default: fmt.Sprintf("Advice above %s, warning above %s. Where fixed rides alone fill as many days of a week, such as the way to work, all days but the rest days may be in a row. A run that holds a whole week is left to rest-day.",
 		count(physiology.RidingDaysInARow.Value, "day", "days"), count(physiology.RidingDaysWarning.Value, "day", "days")),
 	Limit:    "riding_days_in_a_row",
 	Evidence: "Common practice, no source.",
