@@ -60,8 +60,11 @@ func exceptions(rows []spec.DatedDay, start, end units.Date) map[units.Date]Day 
 // repeats are dropped at the end.
 func (r *resolver) checkDays(a *spec.Athlete, out *Athlete, start, end units.Date, fixed []*spec.Fixed) {
 	if !out.hasDay(start, end) && len(fixed) == 0 && !r.spec.Broken {
-		r.add(diag.Error, "no-days", a.Header, fmt.Sprintf("Athlete %q has no day to ride on", a.Key),
-			`Write what each day can hold: days { tuesday = "75 min, 18:30" … }. Days that are left out are rest days.`)
+		detail := `Write what each day can hold: days { tuesday = "75 min, 18:30" … }. Days that are left out are rest days.`
+		if len(a.Rosters) > 0 {
+			detail = fmt.Sprintf(`From %s to %s no shift of the roster holds a ride. Give one some minutes, shifts = { early = "75 min, 16:00" … }, or write days { tuesday = "75 min, 18:30" … } for the dates that the roster leaves out.`, start, end)
+		}
+		r.add(diag.Error, "no-days", a.Header, fmt.Sprintf("Athlete %q has no day to ride on", a.Key), detail)
 	}
 	for d := start; d <= end; d++ {
 		if on := out.DayOn(d); !on.clock().IsZero() && out.ZoneOn(d) == "" {
@@ -109,4 +112,12 @@ func (d *Day) clock() units.Clock {
 		return d.Second.Start
 	}
 	return d.Start
+}
+
+// toOpen says how a date is given so much time.
+func (a *Athlete) toOpen(d units.Date, minutes units.Minutes) string {
+	if _, exception := a.Exceptions[d]; exception {
+		return fmt.Sprintf(`Give the date that time in on, "%s" = "%s"`, d, minutes)
+	}
+	return fmt.Sprintf(`Open the day, for example on = { "%s" = "%s" }`, d, minutes)
 }

@@ -98,7 +98,7 @@ func (r *resolver) onDate(f *fixedRide, b *Block, w *Week) {
 			summary = fmt.Sprintf("The fixed ride %q is on %s %s, a day without riding", f.Key, g.Date.Weekday(), g.Date)
 		}
 		r.add(diag.Error, "day-too-short", f.Date.Range, summary,
-			fmt.Sprintf(`Open the day, for example on = { "%s" = "%s" }, or choose another one.`, g.Date, g.Minutes),
+			b.Athlete.toOpen(g.Date, g.Minutes)+", or choose another one.",
 			diag.Related{Message: "what the day can hold", Range: on.Range})
 		return
 	}

@@ -216,13 +216,13 @@ func rosterColumns(file *table.Table, found *diag.List) (dates, shifts int) {
 
 // wrongDate says of a cell that it holds no date.
 func wrongDate(c table.Cell, err error) diag.Diagnostic {
-	d := diag.Diagnostic{
-		Code: "roster-value", Severity: diag.Error, Subject: c.At, Summary: fmt.Sprintf("date holds %s, which is not a date", table.Quote(c.Text)),
-		Detail: "Dates are written as year-month-day, such as 2026-09-14.",
-	}
-	if e := new(units.Error); errors.As(err, &e) && e.Repair != "" {
-		d.Detail = fmt.Sprintf("Dates are written as year-month-day: write %s.", e.Repair)
-		d.Fix = &diag.Fix{Title: "Write " + e.Repair, Edits: []diag.Edit{{Range: c.At, Text: e.Repair}}}
+	d := diag.Diagnostic{Code: "roster-value", Severity: diag.Error, Subject: c.At, Summary: fmt.Sprintf("date holds %s, which is not a date", table.Quote(c.Text))}
+	if e := new(units.Error); errors.As(err, &e) {
+		d.Detail = "Expected " + e.Wanted + "."
+		if e.Repair != "" {
+			d.Detail = fmt.Sprintf("Expected %s: write %s.", e.Wanted, e.Repair)
+			d.Fix = &diag.Fix{Title: "Write " + e.Repair, Edits: []diag.Edit{{Range: c.At, Text: e.Repair}}}
+		}
 	}
 	return d
 }

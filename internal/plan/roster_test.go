@@ -65,7 +65,8 @@ func TestRosters(t *testing.T) {
 		{"an unknown shift in a file", []*spec.Roster{fromFile(0, head+"2027-03-01,early\n2027-03-02,\"nihgt\"\n")}, ". 75 . . . . .", []string{`unknown-shift plan/r.csv:3 There is no shift "nihgt" {3: night}`}},
 		{"all that can be wrong at once", []*spec.Roster{fromFile(0, head+"1.3.2027,early\n2027-03-02,late\n2027-03-03,early\n2027-03-03,off\n2027-02-30,off\n2027-03-01,off\n2027-03-05,\n2027-03-06,early,x\n,off\n")}, ". . . 75 . . .", []string{
 			`roster-row plan/r.csv:9 This line has 3 values, the first line names 2 columns`,
-			`roster-value plan/r.csv:2 date holds "1.3.2027", which is not a date {2: 2027-03-01} {6: 2027-02-28}`,
+			`roster-value plan/r.csv:2 date holds "1.3.2027", which is not a date {2: 2027-03-01}`,
+			`roster-value plan/r.csv:6 date holds "2027-02-30", which is not a date {6: 2027-02-28}`,
 			`roster-value plan/r.csv:5 2027-03-03 stands here twice`,
 			`roster-value plan/r.csv:7 2027-03-01 stands below 2027-03-03`,
 			`roster-value plan/r.csv:8 2027-03-05 has no shift`,

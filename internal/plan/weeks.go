@@ -23,11 +23,12 @@ func (r *resolver) weeks(s *spec.Block, b *Block, m *mixes, asOf units.Date) {
 		r.testDay(t, b, asOf)
 	}
 	r.giveFixed(s, b)
+	told := map[diag.Range]bool{}
 	for _, w := range b.Weeks {
 		slices.SortStableFunc(w.Given, func(x, y *Given) int {
 			return cmp.Or(cmp.Compare(x.Date, y.Date), cmp.Compare(x.Start, y.Start))
 		})
-		r.checkGiven(w, b.Athlete)
+		r.checkGiven(w, b.Athlete, told)
 	}
 	r.checkMix(s, b)
 }
@@ -145,7 +146,7 @@ func (r *resolver) noRoom(t *spec.TestDay, b *Block, short []*Given) {
 		summary += fmt.Sprintf("; %d more", len(short)-1)
 	}
 	r.add(diag.Error, "day-too-short", place(t.Day, t.Header), summary,
-		fmt.Sprintf(`Open the day, for example on = { "%s" = "%s" }, leave the week out, or choose another day.`, first.Date, first.Minutes),
+		b.Athlete.toOpen(first.Date, first.Minutes)+", leave the week out, or choose another day.",
 		diag.Related{Message: fmt.Sprintf("what %s can hold", weekday), Range: on.Range})
 }
 
