@@ -156,14 +156,7 @@ func (r *resolver) tooLongForItsDay(f *fixedRide, b *Block) {
 // of each week, but that a date which names them while the rider travels means them.
 func (r *resolver) wayToWork(session *Session, b *Block, w *Week, d units.Date) {
 	on := b.Athlete.DayOn(d)
-	windows := []*Day{&on}
-	if on.Second != nil {
-		windows = append(windows, on.Second)
-	}
-	for _, window := range windows {
-		if !window.Commute {
-			continue
-		}
+	for _, window := range on.ways() {
 		g := &Given{
 			Date: d, Minutes: window.Way, Session: session, Ride: w.rideOf(session), Fixed: WayToWork, Apart: true,
 			Start: window.Start, Place: window.Place, Range: window.Range,
@@ -203,9 +196,14 @@ func (w *Week) pauses(g *Given, b *Block) (why string, at diag.Range) {
 	return "", diag.Range{}
 }
 
+// pause keeps that a fixed ride is left out; the way to work and the way back are told together.
 func (w *Week) pause(g *Given, why string, at diag.Range) {
 	if at.Filename == "" {
 		at = g.Range
+	}
+	if n := len(w.Paused); n > 0 && g.Fixed == WayToWork && w.Paused[n-1].Fixed == WayToWork && w.Paused[n-1].Date == g.Date {
+		w.Paused[n-1].Minutes += g.Minutes
+		return
 	}
 	w.Paused = append(w.Paused, Paused{Date: g.Date, Fixed: g.Fixed, Minutes: g.Minutes, Session: g.Session, Why: why, Range: at})
 }

@@ -204,7 +204,7 @@ func TestFixed(t *testing.T) {
 		}, []string{
 			"2027-03-05 commute 25 07:30 apart", "2027-03-07 commute 20 apart", "2027-03-07 commute 22 apart", "2027-03-21 commute 10 apart",
 		}, []string{
-			"2027-03-12 commute: week 2 has no minutes", "2027-03-14 commute: week 2 has no minutes", "2027-03-14 commute: week 2 has no minutes",
+			"2027-03-12 commute: week 2 has no minutes", "2027-03-14 commute: week 2 has no minutes",
 			"2027-03-19 commute: away, in Asia/Tokyo",
 		}, nil},
 	}
@@ -265,6 +265,8 @@ func TestPinsInTwoWindows(t *testing.T) {
 		{"two that only the larger holds", plain, []pin{{"steady", 61, 0}, {"group", 59, 0}}, "steady 61, group 59 apart", nil},
 		{"two of which neither fits the smaller", clocked, []pin{{"steady", 62, 0}, {"group", 61, 0}}, "steady 62 18:00, group 61 19:02", []string{"day-too-short"}},
 		{"two without minutes", clocked, []pin{{"group", 0, 0}, {"steady", 0, 0}}, "group 60 07:00 indoor apart, steady 60 18:00", nil},
+		{"the way to work, longer than usual", Day{Limit: 75, Second: &Day{Commute: true, Way: 30, Start: units.NewClock(7, 0)}}, []pin{{"steady", 0, 0}, {"commute", 50, 0}}, "steady 60, commute 50 07:00 apart", nil},
+		{"the way to work there and back", Day{Commute: true, Way: 20, Second: &Day{Commute: true, Way: 25}}, []pin{{"commute", 0, 8}, {"commute", 0, 0}}, "commute 25 apart, commute 20 08:00 apart", nil},
 		{"beside the way to work", Day{Limit: 75, Second: &Day{Commute: true, Way: 30, Start: units.NewClock(7, 0)}}, []pin{{"steady", 0, 0}}, "steady 60, commute 30 07:00 apart", nil},
 	}
 	for _, tt := range tests {

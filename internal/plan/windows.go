@@ -34,6 +34,20 @@ func (d *Day) second() *Day {
 	return d.Second
 }
 
+// ways are the windows of the day that are the way to work, in its order.
+func (d *Day) ways() (out []*Day) {
+	both := []*Day{d, d.Second}
+	if d.secondFirst {
+		both = []*Day{d.Second, d}
+	}
+	for _, w := range both {
+		if w != nil && w.Commute {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
 // roomFor is the longest ride that a window of the day holds at a place.
 func (d *Day) roomFor(place string) units.Minutes {
 	room := d.holds(place)
@@ -84,6 +98,9 @@ func (w *Week) seat(g *Given, a *Athlete, preferOther bool) {
 // unless only another way holds them.
 func (w *Week) seatPins(pins []*Given, open map[*Given]bool, a *Athlete) {
 	on := a.DayOn(pins[0].Date)
+	if pins = w.seatWays(pins, open, on.ways()); len(pins) == 0 {
+		return
+	}
 	slices.SortStableFunc(pins, func(x, y *Given) int {
 		if x.Start.IsZero() || y.Start.IsZero() {
 			return 0
@@ -129,6 +146,22 @@ func (w *Week) seatPins(pins []*Given, open map[*Given]bool, a *Athlete) {
 			w.give(g, best[k], best[k] != &on)
 		}
 	}
+}
+
+// seatWays gives what is pinned as the way to work in the windows that are one, and leaves the others.
+func (w *Week) seatWays(pins []*Given, open map[*Given]bool, ways []*Day) (others []*Given) {
+	for _, g := range pins {
+		if len(ways) == 0 || g.Session.Key != WayToWork {
+			others = append(others, g)
+			continue
+		}
+		if open[g] {
+			g.Minutes = ways[0].Way
+		}
+		w.give(g, ways[0], true)
+		ways = ways[1:]
+	}
+	return others
 }
 
 // give enters a session with the hour and the place that its window has, unless it has its own. One
