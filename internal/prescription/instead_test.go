@@ -77,6 +77,32 @@ func TestInstead(t *testing.T) {
 	}
 }
 
+// What else is ridden in the same window counts at the other place as well; a window apart does not.
+func TestInsteadBesideAnother(t *testing.T) {
+	t.Parallel()
+	a := rider()
+	a.Days[0] = plan.Day{Limit: 180, Place: "outdoor", OrLimit: 90, OrPlace: "indoor"}
+	beside := func(apart bool) *prescription.Session {
+		s := ride(75, steady())
+		s.Place = "outdoor"
+		given := ride(35, recoverySpin())
+		given.Given, given.Place, given.Slot = &plan.Given{Fixed: "school", Apart: apart}, "outdoor", 2
+		in := blockOf(a, []*plan.Band{usualBand()}, s, given)
+		in.Weeks[0].Sessions[1].Date = start
+		p, diags := prescription.Prescribe(in, 0)
+		if len(diags) > 0 {
+			t.Fatal(diags)
+		}
+		return p.Sessions[0].Instead
+	}
+	if got := beside(false); got == nil || got.Minutes != 55 {
+		t.Errorf("35 of 90 min are taken: got %+v", got)
+	}
+	if got := beside(true); got == nil || got.Minutes != 75 {
+		t.Errorf("nothing is taken: got %+v", got)
+	}
+}
+
 // A test that keeps its watts has those of the place's first band, whatever holds elsewhere.
 func TestWattsThatStay(t *testing.T) {
 	t.Parallel()

@@ -21,11 +21,16 @@ func Prescribe(s *schedule.Schedule, asOf units.Date) (*Prescription, diag.List)
 		return nil, nil
 	}
 	p := &Prescription{Block: s.Block, Schedule: s, AsOf: asOf}
-	lower := lowering{block: s.Block, athlete: s.Block.Athlete, taken: map[string]bool{}}
+	lower := lowering{block: s.Block, athlete: s.Block.Athlete, taken: map[string]bool{}, ridden: map[units.Date]units.Minutes{}}
 	if lower.athlete == nil {
 		lower.athlete = &plan.Athlete{}
 	}
 	for _, week := range s.Weeks {
+		for _, in := range week.Sessions {
+			if in.Given == nil || !in.Given.Apart {
+				lower.ridden[in.Date] += in.Minutes
+			}
+		}
 		sessions := slices.Clone(week.Sessions)
 		slices.SortStableFunc(sessions, func(a, b schedule.Session) int {
 			return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Start, b.Start))
@@ -46,7 +51,8 @@ func Prescribe(s *schedule.Schedule, asOf units.Date) (*Prescription, diag.List)
 type lowering struct {
 	block   *plan.Block
 	athlete *plan.Athlete
-	taken   map[string]bool // keys in use
+	taken   map[string]bool              // keys in use
+	ridden  map[units.Date]units.Minutes // in the window in which sessions are placed
 	faults  faults
 }
 
@@ -115,21 +121,24 @@ func (l *lowering) fill(out *Session, in *schedule.Session) (short units.Duratio
 	return short
 }
 
-// instead is the session at the other place that its day has, as long as that place allows. A test
-// has none: it is to be compared with others at its place.
+// instead is the session at the other place that its day has, as long as that place allows beside
+// what else is ridden in the same window. A test has none: it is to be compared with others at its
+// place.
 func (l *lowering) instead(in *schedule.Session, at Session) *Session {
 	day := l.athlete.DayOn(in.Date)
 	if at.Test || day.OrLimit == 0 || in.Given != nil && in.Given.Apart {
 		return nil
 	}
+	var limit units.Minutes
 	switch at.Place {
 	case day.Place:
-		at.Place, at.Minutes = day.OrPlace, min(at.Minutes, day.OrLimit)
+		at.Place, limit = day.OrPlace, day.OrLimit
 	case day.OrPlace:
-		at.Place, at.Minutes = day.Place, min(at.Minutes, day.Limit)
+		at.Place, limit = day.Place, day.Limit
 	default:
 		return nil
 	}
+	at.Minutes = min(at.Minutes, limit-(l.ridden[in.Date]-at.Minutes))
 	if at.Minutes < physiology.MinimumRide.Value || l.fill(&at, in) > 0 {
 		return nil // what is left is no ride of this kind
 	}
