@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"regexp"
+	"strconv"
 	"strings"
 	"time"
 )
@@ -79,12 +80,24 @@ func ParseDate(s string) (Date, error) {
 	return DateOf(t), nil
 }
 
-// dateRange finds the word or sign between two dates.
-var dateRange = regexp.MustCompile(`^(\s*\S.{6,}\S)(\s+(?:to|until|till|-)\s+|\s*(?:–|—|−|\.\.+|/)\s*)(\S.{6,})$`)
+// dateRanges find what stands between two dates: the word, then other signs that people write.
+var dateRanges = []*regexp.Regexp{
+	regexp.MustCompile(`^(.*\S)(\s+to\s+)(\S.*)$`),
+	regexp.MustCompile(`^(.*\S)(\s+(?:until|till|-)\s+|\s*(?:–|—|−)\s*)(\S.*)$`),
+	regexp.MustCompile(`^(\d{4}-\d\d-\d\d)(\s*(?:\.\.+|/)\s*)(\d{4}-\d\d-\d\d)$`),
+}
+
+// dayOnly is the end of a range that names the day of the month alone: "2026-12-24 to 27".
+var dayOnly = regexp.MustCompile(`^\d\d?$`)
 
 // ParseDates reads "2026-12-21 to 2027-01-03", both included; one date is a range of its own.
 func ParseDates(s string) (Range[Date], error) {
-	m := dateRange.FindStringSubmatch(s)
+	var m []string
+	for _, r := range dateRanges {
+		if m = r.FindStringSubmatch(s); m != nil {
+			break
+		}
+	}
 	if m == nil {
 		d, err := ParseDate(s)
 		return One(d), err
@@ -92,12 +105,21 @@ func ParseDates(s string) (Range[Date], error) {
 	first, between, last := m[1], m[2], m[3]
 	low, err := ParseDate(strings.TrimSpace(first))
 	if err != nil {
-		return Range[Date]{}, partOf(err, s, 0, len(first))
+		return Range[Date]{}, datesError(err, s, 0, len(first))
 	}
 	high, err := ParseDate(strings.TrimSpace(last))
+	if err != nil && dayOnly.MatchString(last) {
+		e := &Error{Wanted: "a whole date after to"}
+		day, _ := strconv.Atoi(last)
+		y, month, from := low.UTC().Date()
+		if end := NewDate(y, month, day); day > from && end.UTC().Month() == month {
+			e.Repair = end.String()
+		}
+		err = e
+	}
 	switch {
 	case err != nil:
-		return Range[Date]{}, partOf(err, s, len(first)+len(between), len(last))
+		return Range[Date]{}, datesError(err, s, len(first)+len(between), len(last))
 	case strings.TrimSpace(between) != "to":
 		return Range[Date]{}, &Error{Offset: len(first), Length: len(between), Found: strings.TrimSpace(between), Wanted: "the word to between two dates", Repair: DatesString(Range[Date]{low, high})}
 	case low > high:
@@ -106,15 +128,21 @@ func ParseDates(s string) (Range[Date], error) {
 	return Range[Date]{low, high}, nil
 }
 
-// partOf lays the error of a part of s on the whole.
-func partOf(err error, s string, offset, length int) error {
+// datesError lays the error of a part of s on the whole. Where the other part needs a repair as
+// well, both are mended.
+func datesError(err error, s string, offset, length int) error {
 	var e *Error
 	if !errors.As(err, &e) {
 		return err
 	}
-	e.Offset, e.Length = offset, length
-	if e.Repair != "" {
-		e.Repair = s[:offset] + e.Repair + s[offset+length:]
+	e.Offset, e.Length, e.Found = offset, length, s[offset:offset+length]
+	if e.Repair == "" {
+		return e
+	}
+	e.Repair = s[:offset] + e.Repair + s[offset+length:]
+	var left *Error
+	if _, err := ParseDates(e.Repair); errors.As(err, &left) {
+		e.Repair = left.Repair
 	}
 	return e
 }

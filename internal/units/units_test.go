@@ -314,3 +314,54 @@ func FuzzParse(f *testing.F) {
 		}
 	})
 }
+
+func TestParseDates(t *testing.T) {
+	for text, want := range map[string]string{
+		"2026-12-21 to 2027-01-03":   "2026-12-21 to 2027-01-03",
+		"2026-12-21  to  2026-12-21": "2026-12-21",
+		"2026-12-21":                 "2026-12-21",
+	} {
+		r, err := ParseDates(text)
+		if err != nil || DatesString(r) != want {
+			t.Errorf("%q: got %s, %v", text, DatesString(r), err)
+		}
+		if again, err := ParseDates(DatesString(r)); err != nil || again != r {
+			t.Errorf("%s does not read back: %v, %v", DatesString(r), again, err)
+		}
+	}
+	for text, repair := range map[string]string{
+		"":                            "",
+		"to":                          "",
+		"2026-12-21 to":               "",
+		"2026-12-21 to spring":        "",
+		"2026-12-21 until 2027-01-03": "2026-12-21 to 2027-01-03",
+		"2026-12-21–2027-01-03":       "2026-12-21 to 2027-01-03",
+		"2026-12-21 - 2027-01-03":     "2026-12-21 to 2027-01-03",
+		"2026-12-21/2027-01-03":       "2026-12-21 to 2027-01-03",
+		"2026-12-21..2027-01-03":      "2026-12-21 to 2027-01-03",
+		"2027-01-03 to 2026-12-21":    "2026-12-21 to 2027-01-03",
+		"2026-12-24 to 27":            "2026-12-24 to 2026-12-27",
+		"2026-12-24 to 3":             "",
+		"2026-11-24 to 31":            "",
+		"25.4.2027 to 27.4.2027":      "2027-04-25 to 2027-04-27",
+		"12/21/2026 to 12/30/2026":    "2026-12-21 to 2026-12-30",
+		"2027-02-25 to 2027-02-30":    "2027-02-25 to 2027-02-28",
+		"2026/12/21":                  "2026-12-21",
+	} {
+		_, err := ParseDates(text)
+		var e *Error
+		if !errors.As(err, &e) {
+			t.Errorf("%q is accepted", text)
+			continue
+		}
+		if e.Repair != repair {
+			t.Errorf("%q: got the repair %q, want %q", text, e.Repair, repair)
+		}
+		if e.Offset < 0 || e.Offset+e.Length > len(text) {
+			t.Errorf("%q: part %d+%d lies outside", text, e.Offset, e.Length)
+		}
+		if _, err := ParseDates(e.Repair); e.Repair != "" && err != nil {
+			t.Errorf("%q: the repair %q is not accepted: %v", text, e.Repair, err)
+		}
+	}
+}
