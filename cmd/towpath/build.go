@@ -141,9 +141,7 @@ func (c *compiled) byAthlete() []compile.Result {
 	}
 	out := make([]compile.Result, len(keys))
 	for i, key := range keys {
-		in := c.input
-		in.Athletes = []string{key}
-		out[i] = compile.Compile(in)
+		out[i] = c.Of(key)
 	}
 	return out
 }

@@ -38,6 +38,26 @@ type Result struct {
 	Plan          *plan.Plan
 	Prescriptions []*prescription.Prescription // by athlete, then start of the block
 	Findings      diag.List                    // sorted; waived ones included
+
+	common diag.List // of the findings, what speaks of no single athlete
+	// What was found with each: in what is written, which is mended where it stands, and in what
+	// becomes of it.
+	written, made []diag.Part
+}
+
+// Of is the result for one athlete: what is found with others is none of it.
+func (r Result) Of(athlete string) Result {
+	others := func(p diag.Part) bool { return p.Who != athlete }
+	r.written = slices.DeleteFunc(slices.Clone(r.written), others)
+	r.made = slices.DeleteFunc(slices.Clone(r.made), others)
+	r.Prescriptions = slices.DeleteFunc(slices.Clone(r.Prescriptions), func(p *prescription.Prescription) bool { return p.Block.Athlete.Key != athlete })
+	r.Findings = r.all()
+	return r
+}
+
+// all joins the findings.
+func (r *Result) all() diag.List {
+	return slices.Concat(r.common, diag.Among(r.written, nowhere), diag.Among(r.made, sharedText(r.Files))).Sorted()
 }
 
 // Compile runs every stage. A stage works on what the one before could make, and what it says of
@@ -54,19 +74,34 @@ func Compile(in Input) Result {
 
 	res.Plan, diags = plan.Resolve(res.Spec, in.Records, in.AsOf)
 	findings.Add(withoutEchoes(diags, faulty)...)
-
-	if !res.Spec.Broken {
-		var parts []diag.Part
-		for _, b := range res.Plan.Blocks {
-			if in.Athletes == nil || slices.Contains(in.Athletes, b.Athlete.Key) {
-				follow(b, res.Prescriptions)
-				parts = append(parts, diag.Part{Block: b.Key, Who: b.Athlete.Key, List: block(in, b, &res)})
-			}
+	res.common = findings
+	for _, p := range res.Plan.Parts {
+		if p.List = withoutEchoes(p.List, faulty); !in.wants(p.Who) {
+			p.List = nil
 		}
-		findings.Add(rules.UsedBySome(diag.Among(parts, sharedText(res.Files)))...)
+		res.written = append(res.written, p)
 	}
-	res.Findings = findings.Sorted()
+	forOthers := nowhere
+	if !res.Spec.Broken {
+		for _, b := range res.Plan.Blocks {
+			part, before := diag.Part{Block: b.Key, Who: b.Athlete.Key}, len(res.Prescriptions)
+			if in.wants(part.Who) {
+				follow(b, res.Prescriptions)
+				part.List = block(in, b, &res)
+			}
+			if len(res.Prescriptions) == before {
+				forOthers = sharedText(res.Files)
+			}
+			res.made = append(res.made, part)
+		}
+	}
+	rules.UsedBySome(res.made, forOthers)
+	res.Findings = res.all()
 	return res
+}
+
+func (in Input) wants(athlete string) bool {
+	return in.Athletes == nil || slices.Contains(in.Athletes, athlete)
 }
 
 // block takes one athlete's block from its place in the plan to what the rider sees.

@@ -28,6 +28,8 @@ func sharedText(files []*syntax.File) func(diag.Range) bool {
 	return func(at diag.Range) bool { return anyHolds(shared, at) && !anyHolds(forSome, at) }
 }
 
+func nowhere(diag.Range) bool { return false }
+
 func anyHolds(outer []diag.Range, inner diag.Range) bool {
 	for _, r := range outer {
 		if within(inner, r) {

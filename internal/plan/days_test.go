@@ -157,7 +157,7 @@ func TestZones(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			s := small()
 			tt.edit(s)
-			_, diags := Resolve(s, nil, 0)
+			_, diags := resolve(s, nil, 0)
 			if diff := cmp.Diff(tt.codes, codes(diags)); diff != "" {
 				t.Errorf("codes (-want +got):\n%s\n%v", diff, diags)
 			}

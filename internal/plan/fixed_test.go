@@ -308,7 +308,7 @@ func TestFixedOutsideOfItsBlock(t *testing.T) {
 	}
 	s.Blocks[0].Fixed = []*spec.Fixed{dated(1), dated(13), dated(14), dated(30)}
 	s.Blocks[0].ForAthletes = []*spec.ForAthlete{{Athletes: []spec.Value[spec.Ref]{ref("athlete", "a")}, Block: &spec.Block{Start: set(march.Add(14)), Fixed: []*spec.Fixed{dated(40)}}}}
-	_, diags := Resolve(s, nil, 0)
+	_, diags := resolve(s, nil, 0)
 	var got []string
 	for _, d := range diags {
 		if d.Code == "date-outside-block" {

@@ -95,7 +95,7 @@ func TestOverrides(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			s := shared()
 			s.Blocks[0].ForAthletes = []*spec.ForAthlete{only("b", tt.edit)}
-			p, diags := Resolve(s, nil, 0)
+			p, diags := resolve(s, nil, 0)
 			if len(p.Blocks) != 2 || len(diags) > 0 {
 				t.Fatalf("%d blocks, %v", len(p.Blocks), diags)
 			}
@@ -120,7 +120,7 @@ func TestOverrides(t *testing.T) {
 
 func resolved(t *testing.T, s *spec.Spec) []*Block {
 	t.Helper()
-	p, diags := Resolve(s, nil, 0)
+	p, diags := resolve(s, nil, 0)
 	if diags.HasErrors() {
 		t.Fatal(diags)
 	}
@@ -184,7 +184,7 @@ func TestOverridesOfTheStart(t *testing.T) {
 	s := shared()
 	s.Blocks = append(s.Blocks, smallBlock("camp", march))
 	s.Blocks[1].Athletes = riders("b")
-	if _, diags := Resolve(s, nil, 0); !cmp.Equal(codes(diags), []string{"blocks-overlap"}) {
+	if _, diags := resolve(s, nil, 0); !cmp.Equal(codes(diags), []string{"blocks-overlap"}) {
 		t.Errorf("both at once: %v", diags)
 	}
 	for name, edit := range map[string]func(*spec.ForAthlete){
@@ -260,7 +260,7 @@ func TestFaultyOverrides(t *testing.T) {
 			if strings.HasPrefix(tt.name, "a ride of somebody") {
 				s.Blocks[0].Rides[1].Athletes = riders("a", "b", "c")
 			}
-			_, diags := Resolve(s, nil, 0)
+			_, diags := resolve(s, nil, 0)
 			if diff := cmp.Diff(tt.codes, codes(diags)); diff != "" {
 				t.Errorf("codes (-want +got):\n%s\n%v", diff, diags)
 			}
@@ -276,7 +276,7 @@ func TestRecoveryWithoutWeeks(t *testing.T) {
 	s := shared()
 	s.Blocks[0].Recovery = nil
 	s.Blocks[0].ForAthletes = []*spec.ForAthlete{only("b", func(f *spec.ForAthlete) { f.Block.Recovery = &spec.Recovery{Keep: set(units.Share(0.5))} })}
-	if _, diags := Resolve(s, nil, 0); !cmp.Equal(codes(diags), []string{"no-recovery-weeks"}) {
+	if _, diags := resolve(s, nil, 0); !cmp.Equal(codes(diags), []string{"no-recovery-weeks"}) {
 		t.Errorf("got %v", diags)
 	}
 }

@@ -17,6 +17,8 @@ import (
 type Plan struct {
 	ID     string
 	Blocks []*Block // by athlete, then start, then key
+	// Parts are what was said of single athletes, each block by itself; diag.Among joins them.
+	Parts []diag.Part
 }
 
 // Block is one training block of one athlete.

@@ -24,12 +24,14 @@ type resolver struct {
 	protocols map[string]*Session
 	readings  map[string]*reading // analysed tests
 	unclear   map[string]bool     // athletes of whom it is not clear what holds
+	parts     []diag.Part         // what was said of single athletes
 }
 
 // Resolve turns a specification into blocks. A block that lacks something essential is left out,
 // with the reason among the diagnostics; the others are whole.
 //
 // asOf is the day before which days are past; zero stands for the day of each athlete's record.
+// What is said of single athletes stands in the plan's Parts.
 //
 // The order matters: sessions and protocols first, since rides and test days name them; then who
 // rides which block, with what squads give and what a block has for some; then for each block its
@@ -63,14 +65,13 @@ func Resolve(s *spec.Spec, records map[string]*record.Athlete, asOf units.Date) 
 	p := &Plan{ID: s.ID.V}
 	last := map[string]*Block{} // by athlete, the block before
 	entries := r.entries()
-	var parts []diag.Part
-	before := r.diags
+	common := r.diags
 	for _, e := range entries {
 		who := e.athlete.Key
 		rec := records[who]
 		r.diags = e.diags
 		b := r.block(e, last[who], rec, pastUntil(asOf, rec))
-		parts = append(parts, diag.Part{Block: e.block.Key, Who: who, List: r.diags})
+		r.parts = append(r.parts, diag.Part{Block: e.block.Key, Who: who, List: r.diags})
 		if b != nil {
 			b.PlanID, b.Faulty = p.ID, r.unclear[who] || r.diags.HasErrors()
 			p.Blocks = append(p.Blocks, b)
@@ -80,7 +81,7 @@ func Resolve(s *spec.Spec, records map[string]*record.Athlete, asOf units.Date) 
 			last[who] = b
 		}
 	}
-	r.diags = append(before, diag.Among(parts, func(diag.Range) bool { return false })...)
+	r.diags = common
 	slices.SortStableFunc(p.Blocks, func(a, b *Block) int {
 		return cmp.Or(cmp.Compare(a.Athlete.Key, b.Athlete.Key), cmp.Compare(a.Start, b.Start), cmp.Compare(a.Key, b.Key))
 	})
@@ -89,7 +90,8 @@ func Resolve(s *spec.Spec, records map[string]*record.Athlete, asOf units.Date) 
 		at := s.ID.Range
 		r.add(diag.Error, "no-block", at, "The plan has no block", `A block says when, how many weeks, how many hours and which rides: block "autumn" { … }.`)
 	}
-	return p, r.diags.Sorted() // what holds for several blocks was said for each of them
+	p.Parts = r.parts
+	return p, r.diags.Sorted()
 }
 
 // replaced says once of each definition that it stands in the place of a built-in one: that may be
@@ -153,7 +155,7 @@ func (r *resolver) checkOverlaps(blocks []*Block) {
 		}
 		if last.End() >= b.Start {
 			b.Faulty, last.Faulty = true, true
-			r.add(diag.Error, "blocks-overlap", b.Range, fmt.Sprintf("Block %q begins on %s, before block %q has ended on %s", b.Key, b.Start, last.Key, last.End()),
+			r.ofAthlete(b.Key, b.Athlete.Key, "blocks-overlap", b.Range, fmt.Sprintf("Block %q begins on %s, before block %q has ended on %s", b.Key, b.Start, last.Key, last.End()),
 				fmt.Sprintf("%s can ride one block at a time. Start it on %s or later, or shorten the other.", b.Athlete.Name, last.End().Add(1)),
 				diag.Related{Message: "the other block", Range: last.Range})
 		}
@@ -166,6 +168,11 @@ func (r *resolver) checkOverlaps(blocks []*Block) {
 // add reports one thing.
 func (r *resolver) add(severity diag.Severity, code string, at diag.Range, summary, detail string, related ...diag.Related) {
 	r.diags.Add(diag.Diagnostic{Code: code, Severity: severity, Subject: at, Summary: summary, Detail: detail, Related: related})
+}
+
+// ofAthlete reports an error in one athlete's plan.
+func (r *resolver) ofAthlete(block, who, code string, at diag.Range, summary, detail string, related ...diag.Related) {
+	r.parts = append(r.parts, diag.Part{Block: block, Who: who, List: diag.List{{Code: code, Severity: diag.Error, Subject: at, Summary: summary, Detail: detail, Related: related}}})
 }
 
 func byKey[T any](list []*T, key func(*T) string) map[string]*T {

@@ -32,6 +32,12 @@ func smallBlock(key string, start units.Date) *spec.Block {
 	return b
 }
 
+// resolve is Resolve with all that was said.
+func resolve(s *spec.Spec, records map[string]*record.Athlete, asOf units.Date) (*Plan, diag.List) {
+	p, diags := Resolve(s, records, asOf)
+	return p, append(diags, diag.Among(p.Parts, func(diag.Range) bool { return false })...).Sorted()
+}
+
 func TestResolve(t *testing.T) {
 	second := func(s *spec.Spec, key string) {
 		s.Athletes = append(s.Athletes, &spec.Athlete{Label: spec.Label{Key: key}, Days: s.Athletes[0].Days})
@@ -93,7 +99,7 @@ func TestResolve(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			s := small()
 			tt.edit(s)
-			p, diags := Resolve(s, nil, 0)
+			p, diags := resolve(s, nil, 0)
 			var got []string
 			for _, b := range p.Blocks {
 				name := b.Key + " " + b.Athlete.Key
@@ -122,7 +128,7 @@ func TestResolveByTheRecordsDay(t *testing.T) {
 		asOf units.Date
 		want units.Minutes
 	}{{0, 150}, {march.Add(6), 200}, {march.Add(9), 150}} {
-		p, _ := Resolve(small(), map[string]*record.Athlete{"a": rec}, tt.asOf)
+		p, _ := resolve(small(), map[string]*record.Athlete{"a": rec}, tt.asOf)
 		if got := p.Blocks[0].Weeks[0].Asked; got != tt.want {
 			t.Errorf("as of %v: got %s, want %s", tt.asOf, got, tt.want)
 		}
@@ -155,7 +161,7 @@ func TestRecentWeeksOfTheNextBlock(t *testing.T) {
 				a.RecentUntil = set(tt.until)
 			}
 			s.Blocks = append([]*spec.Block{smallBlock("next", tt.start)}, s.Blocks...)
-			p, diags := Resolve(s, nil, 0)
+			p, diags := resolve(s, nil, 0)
 			if diags != nil || len(p.Blocks) != 2 {
 				t.Fatalf("%d blocks, %v", len(p.Blocks), diags)
 			}
@@ -168,7 +174,7 @@ func TestRecentWeeksOfTheNextBlock(t *testing.T) {
 }
 
 func TestDatesOfABlock(t *testing.T) {
-	p, _ := Resolve(small(), nil, 0)
+	p, _ := resolve(small(), nil, 0)
 	b := p.Blocks[0]
 	if b.End() != march.Add(13) || b.WeekOn(march.Add(-1)) != nil || b.WeekOn(march.Add(14)) != nil {
 		t.Errorf("ends on %s", b.End())

@@ -59,7 +59,7 @@ func (r *resolver) defaultsFor(a *spec.Athlete) *spec.Athlete {
 		case from == nil:
 			from, at = s, s.Athletes[i].Range
 		default:
-			r.add(diag.Error, "two-defaults", s.Athletes[i].Range, fmt.Sprintf("Squads %q and %q both have defaults for athlete %q", from.Key, s.Key, a.Key),
+			r.ofAthlete("", a.Key, "two-defaults", s.Athletes[i].Range, fmt.Sprintf("Squads %q and %q both have defaults for athlete %q", from.Key, s.Key, a.Key),
 				fmt.Sprintf("An athlete takes defaults from one squad. Take athlete.%s out of one of them, or write what the two share in only one.", a.Key),
 				diag.Related{Message: "the other squad", Range: at})
 			r.unclear[a.Key] = true

@@ -206,7 +206,7 @@ func TestSquads(t *testing.T) {
 			s.Athletes = append(s.Athletes, &spec.Athlete{Label: spec.Label{Key: "b"}, Days: s.Athletes[0].Days}, &spec.Athlete{Label: spec.Label{Key: "c"}})
 			s.Blocks[0].Squads = []spec.Value[spec.Ref]{ref("squad", "north")}
 			tt.edit(s)
-			p, diags := Resolve(s, nil, 0)
+			p, diags := resolve(s, nil, 0)
 			var got []string
 			for _, b := range p.Blocks {
 				name := b.Athlete.Key
@@ -235,7 +235,7 @@ func TestEvents(t *testing.T) {
 	}
 	s := small()
 	s.Events = []*spec.Event{event("late", 40), event("early", 3), event("past", -1), event("hers", 5, "b"), event("theirs", 9, "b", "a")}
-	p, _ := Resolve(s, nil, 0)
+	p, _ := resolve(s, nil, 0)
 	var got []string
 	for _, e := range p.Blocks[0].Events {
 		got = append(got, fmt.Sprintf("%s %s", e.Title, e.Lasts))

@@ -60,16 +60,20 @@ func unusedWaivers(b *plan.Block, w *waivers, found diag.List) (out []finding) {
 	return out
 }
 
-// UsedBySome takes out, of the findings of a block's athletes together, the waivers that accept
-// nothing of one athlete but something of another.
-func UsedBySome(found diag.List) diag.List {
+// UsedBySome takes out, of what was found with several athletes, the waivers that accept nothing of
+// one but something of another, and those that are also for somebody of whom nothing was found out.
+func UsedBySome(parts []diag.Part, alsoFor func(diag.Range) bool) {
 	used := map[diag.Range]bool{}
-	for _, d := range found {
-		if d.Waived != nil {
-			used[d.Waived.Range] = true
+	for _, p := range parts {
+		for _, d := range p.List {
+			if d.Waived != nil {
+				used[d.Waived.Range] = true
+			}
 		}
 	}
-	return slices.DeleteFunc(found, func(d diag.Diagnostic) bool { return d.Code == unusedWaiver.Code && used[d.Subject] })
+	for i, p := range parts {
+		parts[i].List = slices.DeleteFunc(p.List, func(d diag.Diagnostic) bool { return d.Code == unusedWaiver.Code && (used[d.Subject] || alsoFor(d.Subject)) })
+	}
 }
 
 // foundIn tells in which weeks findings lie.
