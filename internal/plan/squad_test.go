@@ -52,7 +52,8 @@ func TestSquadDefaults(t *testing.T) {
 	}{
 		{"nothing", spec.Athlete{}, "zone 1, background 2, longest 3, recent 4 of 1, tuesday 5, saturday 6, days 5, shifts early 7 late 7, rosters 8, travels 9, other gym swim, device 10 11, hours 12"},
 		{
-			"names, days and what is listed", spec.Athlete{
+			"names, days and what is listed",
+			spec.Athlete{
 				Background: at(21, "trained"), RecentSet: true, RecentRange: at(22, 0).Range,
 				Days: [7]spec.Value[spec.Day]{1: at(23, spec.Day{Closed: true})}, DaysBlock: at(23, 0).Range,
 				Shifts: []spec.Shift{{Key: at(24, "late")}}, Rosters: []*spec.Roster{{From: at(25, march)}},

@@ -72,7 +72,9 @@ func UsedBySome(parts []diag.Part, alsoFor func(diag.Range) bool) {
 		}
 	}
 	for i, p := range parts {
-		parts[i].List = slices.DeleteFunc(p.List, func(d diag.Diagnostic) bool { return d.Code == unusedWaiver.Code && (used[d.Subject] || alsoFor(d.Subject)) })
+		parts[i].List = slices.DeleteFunc(p.List, func(d diag.Diagnostic) bool {
+			return d.Code == unusedWaiver.Code && (used[d.Subject] || alsoFor(d.Subject))
+		})
 	}
 }
 
