@@ -77,6 +77,58 @@ func TestConflict(t *testing.T) {
 	}
 }
 
+// A repair that opens a date counts the fixed ride that comes back with it: 65 min would do, but then
+// the ride takes 45 of them, and the rest is too short for another.
+func TestFixedRideComesBack(t *testing.T) {
+	club := &plan.Session{Key: "club", Title: "Club ride"}
+	tests := []struct {
+		name   string
+		paused plan.Paused
+		change func(*plan.Block)
+		want   string
+	}{
+		{"nothing paused", plan.Paused{}, func(*plan.Block) {}, "65 min on Monday 2027-03-01 (no riding so far)"},
+		{"a ride of 45 min", plan.Paused{Minutes: 45}, func(*plan.Block) {}, "75 min on Monday 2027-03-01 (no riding so far)"},
+		{"longer than what is missing", plan.Paused{Minutes: 90}, func(*plan.Block) {}, "65 min on Monday 2027-03-01 (no riding so far)"},
+		{"paused by a journey", plan.Paused{Minutes: 45}, func(b *plan.Block) {
+			b.Athlete.Travels = []plan.Travel{{From: monday, To: monday, Zone: "Europe/Oslo"}}
+		}, "65 min on Monday 2027-03-01 (no riding so far)"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			in := weekOf(560)
+			in.days[0], in.away, in.longApart = 90, []units.Date{monday}, false
+			b := in.block()
+			if tt.paused.Minutes > 0 {
+				tt.paused.Date, tt.paused.Fixed, tt.paused.Session = monday, "club", club
+				b.Weeks[0].Paused = []plan.Paused{tt.paused}
+			}
+			tt.change(b)
+			_, found := conflictsOf(b, 150)
+			var got []string
+			for _, c := range found {
+				for _, r := range c.repairs {
+					got = append(got, r.what+r.day+r.after)
+				}
+			}
+			if !slices.Contains(got, tt.want) {
+				t.Errorf("got %q, want %s among them", got, tt.want)
+			}
+		})
+	}
+}
+
+// What has a time of its own on a closed day takes it from the day once that is opened.
+func TestOwnTimeOfClosedDay(t *testing.T) {
+	b := weekOf(545).block()
+	b.Limits.LongDaysApart.Value = false
+	b.Weeks[0].Given = []*plan.Given{{Date: monday, Minutes: 20, Session: &plan.Session{Key: "club", Title: "Club ride"}, Fixed: "club", Apart: true}}
+	_, found := conflictsOf(b, 150)
+	if len(found) != 1 || !slices.ContainsFunc(found[0].repairs, func(r repair) bool { return r.what+r.day+r.after == "50 min on Monday (closed so far)" }) {
+		t.Errorf("got %+v, want 50 min on Monday", found)
+	}
+}
+
 func at(line int) diag.Range { return diag.Range{Filename: "block.hcl", Start: hcl.Pos{Line: line}} }
 
 func TestConflictText(t *testing.T) {

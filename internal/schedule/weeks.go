@@ -121,7 +121,7 @@ func (pl *placer) least(w *plan.Week) int {
 // of the days leave room for. It goes through all of them: that a total fits does not mean that a
 // smaller one does.
 func nearest(asked int, p *problem, above bool, yield func(int) bool) {
-	least, most := p.givenTotal, p.givenTotal
+	least, most := p.givenTotal, p.givenTotal+p.unasked
 	for _, d := range p.days {
 		if d.open {
 			most += d.room
