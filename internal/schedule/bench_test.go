@@ -47,6 +47,7 @@ func BenchmarkWorst(b *testing.B) {
 		}
 	}
 	b.Run("52 weeks, 6 rides", func(b *testing.B) { benchmarkPlace(b, openWeeks(52, 6, 640, 720), true) })
+	b.Run("52 weeks, 8 rides", func(b *testing.B) { benchmarkPlace(b, openWeeks(52, 8, 420, 720), true) })
 	b.Run("52 weeks, 6 rides, impossible", func(b *testing.B) { benchmarkPlace(b, openWeeks(52, 6, 700, 90), false) })
 }
 

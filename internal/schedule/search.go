@@ -19,6 +19,7 @@ type search struct {
 	best    *placement
 	done    bool
 	slack   int
+	grain   int // minutes, of which all wishes and all that is placed are multiples
 
 	// The branch so far.
 	chosen    [daysInWeek]option
@@ -45,7 +46,7 @@ type before struct {
 }
 
 func newSearch(p *problem, accept func(carry) bool) *search {
-	s := &search{problem: p, options: p.options(), accept: accept, slack: int(physiology.MixSlack.Value)}
+	s := &search{problem: p, options: p.options(), accept: accept, slack: int(physiology.MixSlack.Value), grain: quantum}
 	s.bounds = p.bounds(&s.options)
 	n := len(p.rides)
 	s.counts, s.low, s.high, s.wishes = make([]int, n), make([]int, n), make([]int, n), make([]int, n)
@@ -54,6 +55,9 @@ func newSearch(p *problem, accept func(carry) bool) *search {
 	s.lost, s.lostCoarse, s.lostFine = make([]int, n), make([]int, n), make([]int, n)
 	for k, r := range p.rides {
 		s.counts[k], s.low[k], s.high[k], s.wishes[k] = r.given, 0, 0, r.wished-r.givenMinutes
+		if s.wishes[k]%quantum != 0 {
+			s.grain = 1
+		}
 	}
 	return s
 }
@@ -247,8 +251,8 @@ func (s *search) lessFirst() bool {
 // dates cannot hold it, and no more rides can get another session than there are sessions to come.
 // What some rides fall short of, others must have too much.
 func (s *search) leastMix(i int) (coarse, fine int) {
-	var short, over, canBeOver int // minutes, minutes, rides
-	excess := s.free()
+	var short, over, isOver, canBeOver int // minutes, minutes, rides, rides
+	excess, toCome := s.free(), s.toCome(i)
 	for k := range s.rides {
 		most := s.high[k] + s.bounds.rides[i][k][min(max(s.rides[k].high-s.counts[k], 0), daysInWeek)]
 		with, without := max(0, s.wishes[k]-most), max(0, s.wishes[k]-s.high[k])
@@ -258,7 +262,9 @@ func (s *search) leastMix(i int) (coarse, fine int) {
 		fine += with * with
 		s.lost[k], s.lostCoarse[k], s.lostFine[k] = without-with, max(0, without-s.slack)-max(0, with-s.slack), without*without-with*with
 		excess -= s.wishes[k]
-		if most > s.wishes[k] {
+		if s.high[k] > s.wishes[k] {
+			isOver++
+		} else if most > s.wishes[k] {
 			canBeOver++
 		}
 		if o := s.low[k] - s.wishes[k]; o > 0 {
@@ -266,17 +272,26 @@ func (s *search) leastMix(i int) (coarse, fine int) {
 			fine += o * o
 		}
 	}
-	if n := len(s.rides) - s.toCome(i); n > 0 {
+	if n := len(s.rides) - toCome; n > 0 {
 		short += leastOf(n, s.lost)
 		coarse += leastOf(n, s.lostCoarse)
 		fine += leastOf(n, s.lostFine)
 	}
-	// All minutes are placed: what is too much is what falls short and what nobody wishes.
+	// All minutes are placed: what is too much is what falls short and what nobody wishes. A ride that
+	// has not enough for it takes another session.
+	canBeOver = isOver + min(canBeOver, toCome)
 	coarse += max(0, excess+short-canBeOver*s.slack)
 	if more := excess + short - over; more > 0 && canBeOver > 0 {
-		fine += more * more / canBeOver
+		fine += evenly(more, canBeOver, s.grain)
 	}
 	return coarse, fine
+}
+
+// evenly is the least sum of squares of n numbers that add up to a total, all of whole grains.
+func evenly(total, n, grain int) int {
+	grains := total / grain
+	each, more := grains/n, grains%n
+	return (each*each*(n-more) + (each+1)*(each+1)*more) * grain * grain
 }
 
 // leastOf sums the n least of a list, which it sorts.
