@@ -58,7 +58,17 @@ func (r *resolver) readTests(b *spec.Band, a *Athlete, out *Band) bool {
 	case b.Line != nil && b.Line.UpTo.Set:
 		r.shortenLine(b, out)
 	}
-	r.estimate(b, out)
+	lactate, gas := out.byKind()
+	var agree bool
+	out.Estimate, agree = threshold.Join(lactate, gas)
+	out.Threshold, out.ThresholdKnown = out.Estimate.Power, true
+	if b.Threshold.Set {
+		return true // which then holds, whatever the tests say
+	}
+	if !agree {
+		r.disagree(b, out, lactate, gas)
+	}
+	r.farApart(b, out)
 	return true
 }
 
@@ -121,29 +131,30 @@ func (r *resolver) readForBand(b *spec.Band, t *spec.Test) *TestReading {
 	return x
 }
 
-// estimate puts the tests together, and says what a coach would want to look at.
-func (r *resolver) estimate(b *spec.Band, out *Band) {
-	lactate, gas := out.byKind()
-	joint, agree := threshold.Join(lactate, gas)
-	out.Estimate, out.Threshold, out.ThresholdKnown = joint, joint.Power, true
-	at := b.Tests[0].Range
-	if !agree && !b.Threshold.Set {
-		r.add(diag.Advice, "thresholds-disagree", at, fmt.Sprintf("The tests of band %q disagree: %.0f W from lactate, %.0f W from breath gas", b.Key, float64(lactate.Power), float64(gas.Power)),
-			fmt.Sprintf("They lie more than %s apart, so the lower one holds, %.0f W. Ask which of them is in doubt, let talk decide on the road, or name the one that you trust alone: tests = [test.%s]. Own choice, no source for the %s.",
-				physiology.LactateGasAgree.Value, float64(joint.Power), out.Tests[len(out.Tests)-1].Key, physiology.LactateGasAgree.Value))
-	}
+// disagree shows two kinds of test that lie too far apart for their mean to be used.
+func (r *resolver) disagree(b *spec.Band, out *Band, lactate, gas *threshold.Estimate) {
+	within := physiology.LactateGasAgree.Value
+	r.add(diag.Advice, "thresholds-disagree", b.Tests[0].Range, fmt.Sprintf("The tests of band %q disagree: %.0f W from lactate, %.0f W from breath gas", b.Key, float64(lactate.Power), float64(gas.Power)),
+		fmt.Sprintf("They lie more than %s apart, so the lower one holds, %.0f W. Ask which of them is in doubt, let talk decide on the road, or name the one that you trust alone: tests = [test.%s]. Own choice, no source for the %s.",
+			within, float64(out.Estimate.Power), out.Tests[len(out.Tests)-1].Key, within))
+}
+
+// farApart remarks on tests between which a rider has become another.
+func (r *resolver) farApart(b *spec.Band, out *Band) {
 	first, last := out.Tests[0], out.Tests[len(out.Tests)-1]
-	if days := last.Date.Sub(first.Date); days > physiology.TestsTogether.Value {
-		var newer []string
-		for _, x := range out.Tests {
-			if last.Date.Sub(x.Date) <= physiology.TestsTogether.Value {
-				newer = append(newer, "test."+x.Key)
-			}
-		}
-		r.add(diag.Advice, "tests-far-apart", at, fmt.Sprintf("The tests of band %q lie %d weeks apart: %s on %s, %s on %s", b.Key, days/daysInWeek, first.Key, first.Date, last.Key, last.Date),
-			fmt.Sprintf("Over more than %d weeks a rider changes, and a mean tells of neither day. Leave the older ones out: tests = [%s]. Own choice, no source for the %d weeks.",
-				physiology.TestsTogether.Value/daysInWeek, strings.Join(newer, ", "), physiology.TestsTogether.Value/daysInWeek))
+	days, weeks := last.Date.Sub(first.Date), physiology.TestsTogether.Value/daysInWeek
+	if days <= physiology.TestsTogether.Value {
+		return
 	}
+	var newer []string
+	for _, x := range out.Tests {
+		if last.Date.Sub(x.Date) <= physiology.TestsTogether.Value {
+			newer = append(newer, "test."+x.Key)
+		}
+	}
+	r.add(diag.Advice, "tests-far-apart", b.Tests[0].Range, fmt.Sprintf("The tests of band %q lie %d weeks apart: %s on %s, %s on %s", b.Key, days/daysInWeek, first.Key, first.Date, last.Key, last.Date),
+		fmt.Sprintf("Over more than %d weeks a rider changes, and a mean tells of neither day. Leave the older ones out: tests = [%s]. Own choice, no source for the %d weeks.",
+			weeks, strings.Join(newer, ", "), weeks))
 }
 
 // byKind is the threshold of all tests of lactate and that of all tests with breath gas; nil where

@@ -3,6 +3,7 @@ package prescription
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"towpath/internal/diag"
@@ -89,6 +90,7 @@ func (l *lowering) check(in *schedule.Session, s *Session) {
 	})
 }
 
+// steps holds steps that are ridden by an allowance against those of the band.
 func (f *faults) steps(in *schedule.Session, b *plan.Band, steps []plan.Step) {
 	for i := range steps {
 		s := &steps[i]
@@ -99,37 +101,39 @@ func (f *faults) steps(in *schedule.Session, b *plan.Band, steps []plan.Step) {
 		if s.Target != plan.Over {
 			continue
 		}
-		root := b // a raised band allows what the one it comes from allows
-		for root.Raises != nil {
-			root = root.Raises
+		b := writer(b)
+		d := diag.Diagnostic{
+			Code: "allowance-exceeded", Severity: diag.Error, Subject: place(in),
+			Related: []diag.Related{{Message: "the step", Range: s.Range}, {Message: "the band", Range: b.Range}},
 		}
-		cause := fmt.Sprintf("%s/%s/%s", in.Session.Key, root.Key, s.Over)
 		allowed, ok := b.Allowance(s.Over)
-		related := []diag.Related{{Message: "the step", Range: s.Range}, {Message: "the band", Range: root.Range}}
 		switch {
-		case !ok:
-			f.once(cause, diag.Diagnostic{
-				Code: "no-allowance", Severity: diag.Error, Subject: place(in),
-				Summary: fmt.Sprintf("%s rides %q above the band, which band %q does not allow", in.Session.Title, s.Over, root.Key),
-				Detail:  fmt.Sprintf("Where it is meant, write in band %q: %s. Otherwise choose another session.", root.Key, suggestion(b, s)),
-				Related: related,
-			})
-		case s.Duration > allowed.Duration:
-			f.once(cause, diag.Diagnostic{
-				Code: "allowance-too-short", Severity: diag.Error, Subject: place(in),
-				Summary: fmt.Sprintf("Step %q of %s lasts %s, but band %q allows %q for %s at a time", s.Name, in.Session.Title, s.Duration, b.Key, s.Over, allowed.Duration),
-				Detail:  fmt.Sprintf("Shorten the step to %s, or allow %s in the band.", allowed.Duration, s.Duration),
-				Related: append(related[:1:1], diag.Related{Message: "the allowance", Range: allowed.Range}),
-			})
 		case s.Fill:
-			f.once(cause, diag.Diagnostic{
-				Code: "allowance-too-short", Severity: diag.Error, Subject: place(in),
-				Summary: fmt.Sprintf("Step %q of %s takes what the other steps leave, but band %q allows %q for %s at a time", s.Name, in.Session.Title, b.Key, s.Over, allowed.Duration),
-				Detail:  fmt.Sprintf("Give the step a time of its own, duration = \"%s\" or less.", allowed.Duration),
-				Related: append(related[:1:1], diag.Related{Message: "the allowance", Range: allowed.Range}),
-			})
+			d.Summary = fmt.Sprintf("Step %q of %s takes what the other steps leave, all of it above the band", s.Name, in.Session.Title)
+			d.Detail = "What is ridden above the band has a time of its own: duration = \"2 min\", in a repeat where it comes again."
+		case !ok:
+			d.Code = "no-allowance"
+			d.Summary = fmt.Sprintf("%s rides %q above the band, which band %q does not allow", in.Session.Title, s.Over, b.Key)
+			d.Detail = fmt.Sprintf("Where it is meant, write in band %q: %s. Otherwise choose another session.", b.Key, suggestion(b, s))
+		case s.Duration > allowed.Duration:
+			d.Summary = fmt.Sprintf("Step %q of %s lasts %s, but band %q allows %q for %s at a time", s.Name, in.Session.Title, s.Duration, b.Key, s.Over, allowed.Duration)
+			d.Detail = fmt.Sprintf("Shorten the step to %s, or allow %s in the band.", allowed.Duration, s.Duration)
+			d.Related[1] = diag.Related{Message: "the allowance", Range: allowed.Range}
+		default:
+			continue
 		}
+		f.once(fmt.Sprintf("%s/%s/%s", in.Session.Key, b.Key, s.Over), d)
 	}
+}
+
+// writer is the band in which the allowances of b were written: a raised band has those of the band
+// before, unless it writes some.
+func writer(b *plan.Band) *plan.Band {
+	same := func(x, y plan.Allowance) bool { return x.Range == y.Range }
+	for b.Raises != nil && slices.EqualFunc(b.Allowances, b.Raises.Allowances, same) {
+		b = b.Raises
+	}
+	return b
 }
 
 // suggestion is what to write in a band so that it allows a step, beside what it allows already.

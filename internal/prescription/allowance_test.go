@@ -137,19 +137,24 @@ func TestNotAllowed(t *testing.T) {
 	later.Raises, later.From, later.Key = allowing(), start.Add(3), "later"
 	endless := sprints("sprints", 8)
 	endless.Steps[1].Repeat.Steps[0].Fill, endless.Steps[1].Repeat.Steps[0].Duration = true, 0
+	own := allowing() // writes some of its own
+	own.Raises, own.From, own.Key = allowing(), start.Add(3), "own"
+	own.Allowances = []plan.Allowance{{Name: "sprints", Duration: 10, AllOut: true, Range: at(9)}}
 	for _, tt := range []struct {
 		name    string
 		session *plan.Session
+		second  *plan.Band
 		want    []string
 		write   string
 	}{
-		{"another name", sprints("hills", 120), []string{"no-allowance"}, `write in band "autumn": over = ["hills: 2 min, 110 %", "sprints: 10 s, all out", "climbs: 3 min, 115 %"]`},
-		{"a short one", sprints("jumps", 6), []string{"no-allowance"}, `"jumps: 6 s, all out"`},
-		{"too long", sprints("sprints", 11), []string{"allowance-too-short"}, "Shorten the step to 10 s, or allow 11 s"},
-		{"without an end", endless, []string{"allowance-too-short"}, `duration = "10 s" or less`},
+		{"another name", sprints("hills", 120), later, []string{"no-allowance"}, `write in band "autumn": over = ["hills: 2 min, 110 %", "sprints: 10 s, all out", "climbs: 3 min, 115 %"]`},
+		{"a short one", sprints("jumps", 6), later, []string{"no-allowance"}, `"jumps: 6 s, all out"`},
+		{"too long", sprints("sprints", 11), later, []string{"allowance-exceeded"}, "Shorten the step to 10 s, or allow 11 s"},
+		{"without an end", endless, later, []string{"allowance-exceeded"}, `duration = "2 min"`},
+		{"not in the list of a raised band", sprints("climbs", 120), own, []string{"no-allowance"}, `write in band "own": over = ["climbs: 2 min, 110 %", "sprints: 10 s, all out"]`},
 	} {
 		in := []schedule.Session{ride(60, tt.session), ride(60, tt.session), ride(60, tt.session), ride(60, tt.session)}
-		_, diags := prescription.Prescribe(blockOf(rider(), []*plan.Band{allowing(), later}, in...), 0)
+		_, diags := prescription.Prescribe(blockOf(rider(), []*plan.Band{allowing(), tt.second}, in...), 0)
 		var codes []string
 		for _, d := range diags {
 			codes = append(codes, d.Code)
