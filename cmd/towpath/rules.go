@@ -130,7 +130,7 @@ func (a *app) printRule(w io.Writer, r rules.Rule) {
 	part("How to mend it", r.Mend)
 	limit := ""
 	if r.Limit != "" {
-		limit = fmt.Sprintf("A limit of your own: limits { %s = … }. It is kept, or it is an error.", r.Limit)
+		limit = fmt.Sprintf("A limit of your own: limits { %s = … }. It is kept, or it is an error; with when_broken = \"warn\" a warning.", r.Limit)
 	}
 	part("Default", r.Default, limit)
 	part("What stands behind it", evidence(r))

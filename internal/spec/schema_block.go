@@ -143,7 +143,7 @@ var pinNames = []Name{
 
 var limitsBlock = BlockType{
 	Kind: "limits",
-	Doc:  "Limits of the coach's own. What is written here is kept, or it is an error; what is left out is advice.",
+	Doc:  "Limits of the coach's own. What is written here is kept, or it is an error, with when_broken a warning; what is left out is advice.",
 	Names: []Name{
 		{Name: "weekly_growth", Type: Type{Kind: ShareText}, Doc: "The most that a week may add to the largest of the four before.", Example: `"10 %"`},
 		{Name: "start_volume", Type: Type{Kind: DurationText}, Doc: "The most that the first week may hold.", Example: `"6 h"`},
@@ -156,7 +156,7 @@ var limitsBlock = BlockType{
 		{Name: "loading_weeks", Type: count(1, maxWeeks), Doc: "Loading weeks in a row, at most.", Example: "3"},
 		{Name: "recovery_depth", Type: Type{Kind: ShareRange}, Doc: "How much recovery weeks take off the last loading week.", Example: `"30-50 %"`},
 		{Name: "two_days", Type: Type{Kind: ShareText}, Doc: "The most that two riding days in a row may take of their week.", Example: `"60 %"`},
-		{Name: "when_broken", Type: choice("stop", "warn"), Default: `"stop"`, Doc: "What to do with a limit of these that is not kept: stop makes it an error, warn a warning.", Example: `"warn"`},
+		{Name: "when_broken", Type: choice("stop", "warn"), Default: `"stop"`, Doc: "What to do with a limit of these that is not kept: stop makes it an error, warn a warning. Placement keeps rest_days, riding_days_in_a_row and long_days_apart either way, as far as the given rides let it.", Example: `"warn"`},
 	},
 	Later: []string{"threshold_age", "monotony"},
 }
