@@ -41,6 +41,7 @@ var All = []Rule{
 	restDay,
 	runLength,
 	recoveryGap,
+	recoveryDepth,
 	retestLoaded,
 	restBeforeTest,
 	bandCeiling,

@@ -14,7 +14,7 @@ import (
 
 // leaping is a block whose weeks 2 and 4 grow by too much; nothing else is to be said of it.
 func leaping(waivers ...*plan.Waiver) *prescription.Prescription {
-	p := blockOf("- 200 - 200 - - -", "- 240 - 240 - - -", "R - 60 - 60 - - -", "- 280 - 280 - - -")
+	p := blockOf("- 200 - 200 - - -", "- 240 - 240 - - -", "R - 140 - 140 - - -", "- 280 - 280 - - -")
 	p.Block.Limits.SessionSpike.Value.Share = 9 // not this rule's day
 	p.Block.Athlete.Longest = 300
 	p.Block.Athlete.Recent = append(p.Block.Athlete.Recent, 390, 390, 390, 390)

@@ -74,6 +74,43 @@ func TestLongDaysApart(t *testing.T) {
 	}
 }
 
+func TestRecoveryDepth(t *testing.T) {
+	t.Parallel()
+	wrong := func(severity diag.Severity, what string) []seen {
+		return []seen{{severity, "Recovery week 2 takes " + what + " week 1", []int{2}, growthLine}}
+	}
+	tests := []struct {
+		name  string
+		limit units.Range[units.Share] // zero: the default
+		weeks []string
+		want  []seen
+	}{
+		{"exactly 30 %", units.Range[units.Share]{}, []string{"200 - - - - - -", "R 140 - - - - - -"}, nil},
+		{"less", units.Range[units.Share]{}, []string{"200 - - - - - -", "R 145 - - - - - -"}, wrong(isAdvice, "28 % off")},
+		{"exactly half", units.Range[units.Share]{}, []string{"200 - - - - - -", "R 100 - - - - - -"}, nil},
+		{"rounding to 5 min is no fault", units.Range[units.Share]{}, []string{"195 - - - - - -", "R 95 - - - - - -"}, nil},
+		{"more", units.Range[units.Share]{}, []string{"200 - - - - - -", "R 95 - - - - - -"}, wrong(isAdvice, "53 % off")},
+		{"no lighter", units.Range[units.Share]{}, []string{"200 - - - - - -", "R 210 - - - - - -"}, wrong(isAdvice, "nothing off")},
+		{"a week off", units.Range[units.Share]{}, []string{"200 - - - - - -", "R - - - - - - -"}, nil},
+		{"no loading week before", units.Range[units.Share]{}, []string{"R 200 - - - - - -", "R 190 - - - - - -"}, nil},
+		{"two in a row are held against the same", units.Range[units.Share]{}, []string{"200 - - - - - -", "R 120 - - - - - -", "R 120 - - - - - -"}, nil},
+		{"a written range", units.Range[units.Share]{Low: 0.4, High: 0.5}, []string{"200 - - - - - -", "R 125 - - - - - -"}, wrong(isError, "38 % off")},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			t.Parallel()
+			p := blockOf(tt.weeks...)
+			if tt.limit.High > 0 {
+				p.Block.Limits.RecoveryDepth = own(tt.limit)
+			}
+			list := check(t, recoveryDepth, p, tt.want...)
+			if tt.name == "less" {
+				details(t, list, "3 h 20 min to 2 h 25 min; by default 30-50 % off", "From 100 min to 2 h 20 min keeps it")
+			}
+		})
+	}
+}
+
 func TestEventFar(t *testing.T) {
 	t.Parallel()
 	weeks := []string{"60 - - - - 150l -", "60 - - - - 170l -", "60 - - - - - 300l"}
@@ -129,6 +166,7 @@ func TestWhenBroken(t *testing.T) {
 		twoDays.Code:       {"60 - - - - 90l 90"},
 		restDay.Code:       {"60p 60p 60p 60p 60p 60p -"},
 		longDaysApart.Code: {"- - - - - 150l 150"},
+		recoveryDepth.Code: {"200 - - - - - -", "R 180 - - - - - -"},
 		runLength.Code:     {"60p 60p 60p - - - -"},
 		recoveryGap.Code:   {"60 - - - - - -", "60 - - - - - -", "60 - - - - - -"},
 	} {
@@ -152,6 +190,7 @@ func TestWhenBroken(t *testing.T) {
 			l.WeeklyGrowth, l.LongShare, l.TwoDays = written(0.1), written(0.4), written(0.6)
 			l.SessionSpike, l.BigWeekend = increase, increase
 			l.StartVolume = plan.Limit[units.Minutes]{Value: 300, Written: true, WarnOnly: warn}
+			l.RecoveryDepth = plan.Limit[units.Range[units.Share]]{Value: units.Range[units.Share]{Low: 0.3, High: 0.5}, Written: true, WarnOnly: warn}
 			l.LongDaysApart = plan.Limit[bool]{Value: true, Written: true, WarnOnly: warn}
 			l.RestDays, l.RidingDaysInARow, l.LoadingWeeks = many(2), many(2), many(2)
 			p.Block.Waivers = []*plan.Waiver{{Code: r.Code, Reason: "So be it.", Range: line(waiverLine)}}
