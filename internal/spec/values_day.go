@@ -86,10 +86,13 @@ func parseDay(s string) (Day, error) {
 	if day.Limit == 0 {
 		return Day{}, &units.Error{Length: len(s), Found: s, Wanted: `how long the ride can be, such as "75 min, 18:30", or "none"`}
 	}
-	if day.Commute && (day.Easy || day.OrLimit != 0) {
+	if day.Commute && (day.Easy || day.OrLimit != 0 || day.Place == "indoor") {
 		word, at := "easy", strings.Index(s, "easy")
-		if day.OrLimit != 0 {
+		switch {
+		case day.OrLimit != 0:
 			word, at = "or", strings.Index(s, " or ")+1
+		case day.Place == "indoor":
+			word, at = "indoor", strings.Index(s, "indoor")
 		}
 		return Day{}, &units.Error{Offset: at, Length: len(word), Found: word, Wanted: "commute without " + word + ": the way to work is ridden as it is"}
 	}

@@ -155,7 +155,7 @@ func TestParseDay(t *testing.T) {
 	}
 	for _, wrong := range []string{
 		"", "easy", "60", "60 min, 70 min", "60 min, none", "60 min, indoor, indoor", "60 min or 30 min", "60 min, outdoor or 30 min outdoor", "25 h", "90 s", "0 min", "60 min, easy, easy", "60 min, 08:00, 09:00", "60 min,",
-		"25 min, commute, commute", "25 min, commute, easy", "25 min, commute, indoor or 30 min outdoor", "commute",
+		"25 min, commute, commute", "25 min, commute, easy", "25 min, commute, indoor", "25 min, commute, indoor or 30 min outdoor", "commute",
 	} {
 		var e *units.Error
 		if _, err := parseDay(wrong); !errors.As(err, &e) {

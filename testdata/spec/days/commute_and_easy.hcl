@@ -4,3 +4,9 @@ athlete "ines" {
     tuesday = ["25 min, commute, indoor or 20 min outdoor", "75 min"]
   }
 }
+
+athlete "mare" {
+  days {
+    monday = ["25 min, commute, indoor", "75 min"]
+  }
+}
