@@ -184,43 +184,32 @@ func maxStairs(steps []Step) int {
 // looped writes entries that come several times in a row as a loop, wherever that is shorter.
 // Loops that are there already keep their entries to themselves.
 func looped(list []DeviceStep) []DeviceStep {
+	inLoop := make([]bool, len(list))
+	for i, d := range list {
+		for k := d.First; d.Rounds > 0 && k <= i; k++ {
+			inLoop[k] = true
+		}
+	}
 	var out []DeviceStep
-	for len(list) > 0 {
-		free := 0 // entries before the next loop's
-		for free < len(list) && list[free].Rounds == 0 {
-			free++
+	at := make([]int, len(list)) // where an entry of a loop stands in out
+	for i := 0; i < len(list); {
+		if inLoop[i] {
+			d := list[i]
+			at[i], d.First = len(out), at[d.First]
+			out = append(out, d)
+			i++
+			continue
 		}
-		loop := list[free:]
-		if len(loop) > 0 {
-			free = loop[0].First
-			loop = list[free : len(list)-len(loop)+1]
+		end := i
+		for end < len(list) && !inLoop[end] {
+			end++
 		}
-		out = runs(out, list[:free])
-		out = shifted(out, relative(loop, free))
-		list = relative(list[free+len(loop):], free+len(loop))
-	}
-	return out
-}
-
-// relative gives a part of a list with its loops counted from the part's start.
-func relative(part []DeviceStep, start int) []DeviceStep {
-	out := make([]DeviceStep, len(part))
-	for i, d := range part {
-		d.First -= start
-		out[i] = d
-	}
-	return out
-}
-
-// runs appends entries without loops, and writes as loops what comes several times in a row.
-func runs(out, list []DeviceStep) []DeviceStep {
-	for len(list) > 0 {
-		length, times := longestRun(list)
-		out = append(out, list[:length]...)
+		length, times := longestRun(list[i:end])
+		out = append(out, list[i:i+length]...)
 		if times > 1 {
-			out = append(out, DeviceStep{Step: list[0].Step, First: len(out) - length, Rounds: times})
+			out = append(out, DeviceStep{Step: list[i].Step, First: len(out) - length, Rounds: times})
 		}
-		list = list[length*times:]
+		i += length * times
 	}
 	return out
 }
