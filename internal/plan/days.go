@@ -101,6 +101,11 @@ func (r *resolver) noZone(a *spec.Athlete, at units.Clock, where diag.Range) {
 	if a.Broken {
 		return
 	}
+	if squad := r.squadOf(where); squad != "" {
+		r.add(diag.Error, "missing-time-zone", where, fmt.Sprintf("Squad %q has rides at a time of day but no time zone", squad),
+			`A calendar needs to know whose clock is meant; write for example time_zone = "Europe/Paris" in its defaults, or in each athlete.`)
+		return
+	}
 	r.add(diag.Error, "missing-time-zone", a.Header, fmt.Sprintf("Athlete %q has rides at a time of day but no time zone", a.Key),
 		`A calendar needs to know whose clock is meant; write for example time_zone = "Europe/Paris".`,
 		diag.Related{Message: fmt.Sprintf("a ride at %s", at), Range: where})

@@ -191,6 +191,14 @@ func TestSquads(t *testing.T) {
 			d.TimeZone, d.Days[1].V.Start = set("Europe/Vilnius"), units.NewClock(18, 0)
 			s.Squads = []*spec.Squad{squad("north", d, "c")}
 		}, []string{"c"}, nil},
+		{"no zone at all, told once and at the squad's day", func(s *spec.Spec) {
+			d := defaults()
+			d.Days[1] = at(4, spec.Day{Limit: 60, Start: units.NewClock(18, 0)})
+			s.Squads = []*spec.Squad{squad("north", d, "c")}
+			s.Athletes = append(s.Athletes, &spec.Athlete{Label: spec.Label{Key: "d"}})
+			s.Bands = append(s.Bands, &spec.Band{Label: spec.Label{Key: "d"}, Athlete: ref("athlete", "d"), Power: watts(100, 140)})
+			s.Squads[0].Athletes = riders("c", "d")
+		}, []string{"c!", "d!"}, []string{"missing-time-zone"}},
 		{"a zone that there is not, told once", func(s *spec.Spec) {
 			d := defaults()
 			d.TimeZone = at(3, "Europe/Vilna")
