@@ -162,14 +162,14 @@ func (s *bandSet) raised(b *spec.Band) *Band {
 	if from == nil {
 		return nil
 	}
-	if b.From.V < from.From {
+	if b.From.Set && b.From.V < from.From {
 		s.r.add(diag.Error, "raised-too-early", b.From.Range, fmt.Sprintf("Band %q begins on %s, before band %q, which it raises, begins on %s", b.Key, b.From.V, from.Key, from.From),
 			"A raise follows the band that it raises. Give it a later date.", diag.Related{Message: "the band that is raised", Range: from.Range})
 		return nil
 	}
 	out := *from
 	factor := units.Power(1 + b.By.V)
-	out.Key, out.Range, out.From = b.Key, b.Header, b.From.V
+	out.Key, out.Range, out.From = b.Key, b.Header, b.From.Or(from.From)
 	out.Raises, out.By, out.ByRange = from, b.By.V, b.By.Range
 	out.Power = units.Map(from.Power, func(p units.Power) units.Power { return p * factor })
 	out.Threshold *= factor

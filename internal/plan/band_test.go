@@ -86,6 +86,11 @@ func TestBandsInForce(t *testing.T) {
 		b.Place = set(place)
 		return b
 	}
+	raisedAt := func(key, source, place string) *spec.Band {
+		b := at(key, place, 0)
+		b.Power, b.Raises, b.By = spec.Value[units.Range[units.Power]]{}, ref("band", source), set(units.Share(-0.03))
+		return b
+	}
 	tests := []struct {
 		name  string
 		bands []*spec.Band
@@ -97,6 +102,8 @@ func TestBandsInForce(t *testing.T) {
 		{"the last before the start, and those within", []*spec.Band{typed("d", after(28)), typed("c", after(27)), typed("b", after(-3)), typed("a", after(-20))}, []string{"b from 2027-02-26", "c from 2027-03-28"}, nil},
 		{"one that begins on the first day", []*spec.Band{typed("a", after(-20)), typed("b", march)}, []string{"b from 2027-03-01"}, nil},
 		{"one without a date holds until a dated one takes over", []*spec.Band{typed("now", 0), fromTest("tested", "t")}, []string{"tested from 2027-02-21"}, nil},
+		{"one raised at another place holds from the day of the other", []*spec.Band{at("road", outdoor, after(-3)), raisedAt("roller", "road", indoor)}, []string{"road from 2027-02-26", "roller from 2027-02-26"}, nil},
+		{"one raised at the same place, without a date", []*spec.Band{at("road", outdoor, after(-3)), raisedAt("more", "road", outdoor)}, []string{"more from 2027-02-26"}, []string{"bands-overlap"}},
 		{"the day after its test", []*spec.Band{fromTest("tested", "t")}, []string{"tested from 2027-02-21"}, nil},
 		{"raises of raises", []*spec.Band{raise("c", "b", after(14), 0.02), typed("a", after(-20)), raise("b", "a", after(7), 0.02)}, []string{"a from 2027-02-09", "b from 2027-03-08", "c from 2027-03-15"}, nil},
 		{"two on one day", []*spec.Band{typed("a", after(3)), typed("b", after(3))}, []string{"a from 2027-03-04", "b from 2027-03-04"}, []string{"bands-overlap"}},

@@ -127,7 +127,9 @@ func (d *decoder) checkBand(n *node, b *Band) {
 	}
 	d.goesWith(n, "by", "raises")
 	d.goesWith(n, "raises", "by")
-	d.goesWith(n, "raises", "from")
+	if !n.wrote("place") { // at another place it holds from the same day as the one that it raises
+		d.goesWith(n, "raises", "from")
+	}
 	d.goesWith(n, "method", "tests")
 	for i, a := range b.Over {
 		if first := slices.IndexFunc(b.Over[:i], func(e Value[Allowance]) bool { return e.V.Name == a.V.Name }); first >= 0 {

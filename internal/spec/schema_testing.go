@@ -50,7 +50,7 @@ var bandBlock = BlockType{
 	Doc: "A rider's low-intensity band: derived from tests, typed, or raised from another band.",
 	Names: []Name{
 		{Name: "athlete", Type: to("athlete"), Default: "the plan's only athlete", Doc: "Whose band it is.", Example: "athlete.signe"},
-		{Name: "from", Type: Type{Kind: DateText}, Default: "the day after its test", Doc: "The first day on which it holds.", Example: `"2026-10-12"`},
+		{Name: "from", Type: Type{Kind: DateText}, Default: "the day after its test; for a band that raises one of another place, that band's day", Doc: "The first day on which it holds.", Example: `"2026-10-12"`},
 		{Name: "tests", Type: list(to("test")), Doc: "The tests that it is derived from.", Example: "[test.steps_one]"},
 		{Name: "method", Type: Type{Kind: Text}, Default: `"median_of_three"`, Doc: "How the first threshold is found: median_of_three, one named method, or lab.", Example: `"median_of_three"`},
 		{Name: "caution", Type: choice("usual", "strict"), Default: `"usual"; "strict" for new and returning riders and for poor tests`, Doc: "How far the ceiling stays below the threshold.", Example: `"strict"`},

@@ -62,7 +62,6 @@ band "road" {
 # The same watts as the trainer's meter shows them.
 band "trainer" {
   raises = band.road
-  from   = "2026-11-30"
   by     = "-3 %"
   place  = "indoor"
 }
