@@ -20,11 +20,21 @@ type entry struct {
 	diags    diag.List       // what was found wrong while they were put together
 }
 
+// mostWeeks bounds the weeks of all riders together: a hundred riders for a year. Each takes memory,
+// and time to be placed.
+const mostWeeks = 5200
+
 // entries are who rides which block, in order of start.
 func (r *resolver) entries() []*entry {
 	var out []*entry
+	weeks := 0
 	for _, b := range r.spec.Blocks {
 		athletes := r.athletesOf(b)
+		if weeks += len(athletes) * b.Weeks.V; weeks > mostWeeks {
+			r.add(diag.Error, "too-many-weeks", b.Header, fmt.Sprintf("The riders of this plan have %d weeks together with those of block %q; at most %d can be compiled at once", weeks, b.Key, mostWeeks),
+				"The weeks of each block are counted for each of its athletes. Give some of the athletes a plan of their own, in another folder.")
+			return nil
+		}
 		r.checkNamed(b, athletes)
 		r.checkWithout(b)
 		for _, a := range athletes {

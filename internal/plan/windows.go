@@ -282,7 +282,11 @@ func tooMuch(w *Week, day Day, on []*Given) (found diag.List) {
 		}
 		if limit := window.most(); sum > limit && longest <= limit {
 			related[len(related)-1] = diag.Related{Message: "what the day can hold", Range: day.Range}
-			found.Add(clash("day-too-short", at, fmt.Sprintf("%s of week %d last %s together, but %s can hold %s", inWords(names), w.Number, sum, on[0].Date.Weekday(), limit),
+			what := inWords(names)
+			if len(names) > 3 {
+				what = fmt.Sprintf("%d given rides", len(names))
+			}
+			found.Add(clash("day-too-short", at, fmt.Sprintf("%s of week %d last %s together, but %s can hold %s", what, w.Number, sum, on[0].Date.Weekday(), limit),
 				"Shorten one of them, move it, or give the day more time.", related...))
 		}
 	}

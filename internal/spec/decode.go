@@ -218,6 +218,9 @@ type item struct {
 // pair is an entry of a table.
 type pair struct{ key, value item }
 
+// maxAlike bounds the blocks of one kind within another block: far more than a block of a year needs.
+const maxAlike = 200
+
 // block decodes one block by its entry in the table of the language.
 func (d *decoder) block(f *syntax.File, b *hclsyntax.Block, t *BlockType) *node {
 	before := len(d.diags)
@@ -231,8 +234,14 @@ func (d *decoder) block(f *syntax.File, b *hclsyntax.Block, t *BlockType) *node 
 	for _, a := range syntax.InOrder(b.Body.Attributes) {
 		d.attribute(n, a, misspelt)
 	}
+	alike := map[string]int{}
 	for _, inner := range b.Body.Blocks {
-		d.innerBlock(n, inner, misspelt)
+		switch alike[inner.Type]++; {
+		case alike[inner.Type] <= maxAlike:
+			d.innerBlock(n, inner, misspelt)
+		case alike[inner.Type] == maxAlike+1:
+			d.report(codeTooLarge, labelOf(inner, f).Header, fmt.Sprintf("%s holds more than %d blocks %s", n.title(), maxAlike, inner.Type), "This one and those after it were not read. Take some of them out.")
+		}
 	}
 	d.missing(n, misspelt)
 	n.Broken = n.Broken || d.diags[before:].HasErrors()
