@@ -26,6 +26,8 @@ var kinds = []struct{ name, what string }{
 	{"six-weeks", "one rider with a band that is typed; its comments teach most"},
 	{"first-hours", "a beginner with four hours, no power meter and no laboratory: effort leads"},
 	{"comeback", "back after a season away: laboratory steps and ramp, 8 to 12 weeks, a weekly standard ride, a retest"},
+	{"roster", "a rider who works shifts, nights among them: a roster decides what a day can hold"},
+	{"club", "a squad of twelve: shared days, a Saturday ride together, two who start later"},
 	{"two-bikes", "a winter with two bicycles and two power meters: outdoors when dry, indoors when icy"},
 }
 

@@ -61,6 +61,27 @@ func TestNewPlanCommentedExamples(t *testing.T) {
 	}
 }
 
+// The demo plans stay short. Comments aside, each has at most so many lines, blank ones among them.
+func TestDemoPlansAreShort(t *testing.T) {
+	comment := regexp.MustCompile(`(?m)^ *#.*\n`)
+	most := map[string]int{"six-weeks": 80, "first-hours": 35, "comeback": 80, "roster": 60, "club": 200, "two-bikes": 80}
+	for _, k := range kinds {
+		template, err := readTemplate(k.name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		lines := 0
+		for _, f := range template.files {
+			if strings.HasSuffix(f.name, ".hcl") {
+				lines += strings.Count(comment.ReplaceAllString(f.text, ""), "\n")
+			}
+		}
+		if lines == 0 || lines > most[k.name] {
+			t.Errorf("%s has %d lines, at most %d", k.name, lines, most[k.name])
+		}
+	}
+}
+
 // Whenever a plan is begun, it compiles as it stands: no finding is worse than advice, and of that
 // there are two at most. Every date moves by the same whole weeks.
 func TestNewPlansOfEveryKind(t *testing.T) {

@@ -27,8 +27,13 @@ func (r *resolver) giveFixed(s *spec.Block, b *Block) {
 			if d := f.Date.V; f.Date.Set && d >= w.Start && d < w.Start.Add(daysInWeek) {
 				r.onDate(&ride, b, w)
 			}
+			without := withoutIn(s.Recovery, w, f.Key)
 			for _, day := range f.Days {
-				r.onWeekday(&ride, b, w, day)
+				if without != nil {
+					w.pause(ride.given(w, WeekdayOf(w.Start, day.V), day.Range), "recovery weeks go without it", without.Range)
+				} else {
+					r.onWeekday(&ride, b, w, day)
+				}
 			}
 		}
 		r.tooLongForItsDay(&ride, b)
@@ -43,6 +48,18 @@ func (r *resolver) giveFixed(s *spec.Block, b *Block) {
 	for _, w := range b.Weeks {
 		slices.SortStableFunc(w.Paused, func(x, y Paused) int { return cmp.Compare(x.Date, y.Date) })
 	}
+}
+
+// withoutIn is where recovery leaves a ride out of a week; nil where it does not.
+func withoutIn(rec *spec.Recovery, w *Week, label string) *spec.Value[string] {
+	if rec == nil || w.Kind != Recovery {
+		return nil
+	}
+	i := slices.IndexFunc(rec.Without, func(out spec.Value[string]) bool { return out.V == label })
+	if i < 0 {
+		return nil
+	}
+	return &rec.Without[i]
 }
 
 // checkFixed refuses a ride that a block puts on a date which lies outside of it, wherever the block

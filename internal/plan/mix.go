@@ -22,17 +22,14 @@ type mixRide struct {
 // ordinary ones hold there too.
 type mixes struct {
 	ordinary, recovery []mixRide
-	without            []spec.Value[string] // ordinary rides that recovery weeks leave out
+	lighter            *spec.Recovery // tells what recovery weeks leave out
 }
 
 // mix resolves the rides of a block, or gives nil where there are none.
 func (r *resolver) mix(s *spec.Block) *mixes {
-	m := &mixes{ordinary: r.mixRides(s.Rides)}
+	m := &mixes{ordinary: r.mixRides(s.Rides), lighter: s.Recovery}
 	if s.Recovery != nil && len(s.Recovery.Rides) > 0 {
 		m.recovery = r.mixRides(s.Recovery.Rides)
-	}
-	if s.Recovery != nil {
-		m.without = s.Recovery.Without
 	}
 	if len(m.ordinary) == 0 {
 		if !r.spec.Broken && len(s.Rides) == 0 {
@@ -88,7 +85,7 @@ func (m *mixes) of(w *Week) []*Ride {
 	}
 	var out []*Ride
 	for _, ride := range from {
-		if w.Kind == Recovery && slices.ContainsFunc(m.without, func(out spec.Value[string]) bool { return out.V == ride.Key }) {
+		if withoutIn(m.lighter, w, ride.Key) != nil {
 			continue
 		}
 		if ride.weeks == nil || slices.Contains(ride.weeks, w.Number) {

@@ -36,7 +36,7 @@ func (r *resolver) entries() []*entry {
 			return nil
 		}
 		r.checkNamed(b, athletes)
-		r.checkWithout(b)
+		r.checkWithout(b, athletes)
 		for _, a := range athletes {
 			out = append(out, r.entry(b, a))
 		}
@@ -67,26 +67,38 @@ func (r *resolver) checkNamed(b *spec.Block, athletes []*spec.Athlete) {
 	}
 }
 
-// checkWithout wants the rides that some athletes leave out to be theirs: of the mix, or fixed.
-func (r *resolver) checkWithout(b *spec.Block) {
-	for _, f := range b.ForAthletes {
-		var labels []string
-		for _, ride := range b.Rides {
-			labels = append(labels, ride.Key)
+// checkWithout wants the rides that some athletes, or recovery weeks, leave out to be theirs: of the
+// mix, or fixed.
+func (r *resolver) checkWithout(b *spec.Block, athletes []*spec.Athlete) {
+	if b.Broken || r.spec.Broken {
+		return
+	}
+	var fixed []string
+	for _, a := range athletes {
+		for _, ride := range r.fixedRides(b, a) {
+			fixed = append(fixed, ride.Key)
 		}
-		for _, ref := range f.Athletes {
-			if a := r.athletes[ref.V.Key]; a != nil {
-				for _, ride := range r.fixedRides(b, a) {
-					labels = append(labels, ride.Key)
-				}
-			}
+	}
+	check := func(without []spec.Value[string], mix ...*spec.Ride) {
+		labels := slices.Clone(fixed)
+		for _, ride := range mix {
+			labels = append(labels, ride.Key)
 		}
 		slices.Sort(labels)
 		labels = slices.Compact(labels)
-		for _, w := range f.Without {
-			if !slices.Contains(labels, w.V) && !b.Broken && !r.spec.Broken {
+		for _, w := range without {
+			if !slices.Contains(labels, w.V) {
 				r.noSuchRide(w, labels)
 			}
+		}
+	}
+	if b.Recovery != nil {
+		check(b.Recovery.Without, b.Rides...)
+	}
+	for _, f := range b.ForAthletes {
+		check(f.Without, b.Rides...)
+		if f.Block.Recovery != nil {
+			check(f.Block.Recovery.Without, slices.Concat(b.Rides, f.Block.Rides)...)
 		}
 	}
 }

@@ -243,6 +243,9 @@ func TestFaultyOverrides(t *testing.T) {
 			f.Block.Waivers = []*spec.Waiver{{Label: spec.Label{Key: "long-share"}}}
 		}), nil, ""},
 		{"a ride that there is not, left out", one(func(f *spec.ForAthlete) { f.Without = []spec.Value[string]{set("lond")} }), []string{"unknown-ride"}, `The nearest is "long". There are the rides "long" and "steady".`},
+		{"a ride that there is not, left out of recovery", one(func(f *spec.ForAthlete) {
+			f.Block.Recovery = &spec.Recovery{Without: []spec.Value[string]{set("spin")}}
+		}), []string{"unknown-ride"}, `There is no ride "spin" to leave out There are the rides "long" and "steady".`},
 		{"somebody who does not ride", []*spec.ForAthlete{only("c", func(*spec.ForAthlete) {})}, []string{"not-among-them"}, `Athlete "c" is not among the athletes of block "spring"`},
 		{"a ride of somebody who does not ride", one(func(f *spec.ForAthlete) {}), []string{"not-among-them"}, "Take athlete.c out"},
 		{"moved and joining", one(func(f *spec.ForAthlete) { f.Block.Start, f.FromWeek = set(march.Add(7)), set(2) }), []string{"start-and-join"}, "The same athlete has another start and joins in week 2 (b)"},

@@ -76,21 +76,15 @@ func weeksInWords(n int) string {
 	return fmt.Sprintf("%d weeks", n)
 }
 
-// checkRides holds the rides that a block, or a part of it for some athletes, names against the
-// mix.
+// checkRides holds the rides that a block, or a part of it for some athletes, pins against the mix.
 func (d *decoder) checkRides(n *node, whole, b *Block) {
-	all, mix := ridesOf(whole), labelsOf(whole.Rides)
+	all := ridesOf(whole)
 	if b != whole {
-		all, mix = append(all, ridesOf(b)...), append(mix, labelsOf(b.Rides)...)
+		all = append(all, ridesOf(b)...)
 	}
 	for _, w := range b.WeekNotes {
 		for _, p := range w.Pins {
 			d.knownRide(n, p.Ride, all, "; session = session.long_ride pins one outside of the mix")
-		}
-	}
-	if b.Recovery != nil {
-		for _, name := range b.Recovery.Without {
-			d.knownRide(n, name, mix, "")
 		}
 	}
 }

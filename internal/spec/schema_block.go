@@ -71,7 +71,7 @@ var recoveryBlock = BlockType{
 		{Name: "weeks", Type: weekNumbers, Doc: "The numbers of the recovery weeks; last is the block's last.", Example: "[4, 8]"},
 		{Name: "every", Type: count(2, maxWeeks), Doc: "Every so many weeks, in place of their numbers.", Example: "4"},
 		{Name: "keep", Type: Type{Kind: ShareText}, Default: `"60 %"`, Doc: "The share of the last loading week that is kept.", Example: `"60 %"`},
-		{Name: "without", Type: list(Type{Kind: KeyText}), Doc: "Rides of the mix that recovery weeks leave out, by their labels.", Example: `["long"]`},
+		{Name: "without", Type: list(Type{Kind: KeyText}), Doc: "Rides that recovery weeks leave out, by their labels: of the mix, or fixed ones of each week.", Example: `["long"]`},
 	},
 	Blocks: []*BlockType{&rideBlock},
 }

@@ -23,11 +23,17 @@ squad "wheelers" {
     recent     = ["5 h", "5 h 15 min", "4 h 45 min", "5 h"]
     longest    = "2 h 30 min"
 
+    # The club's evening with a licensed practice. Put the real day here, or take the four lines out.
+    screening {
+      on     = "2027-01-14"
+      allows = "submaximal"
+    }
+
     days {
       tuesday  = "75 min, 18:30"
       thursday = "75 min, 18:30, indoor"
       saturday = "3 h 30 min, 09:00, outdoor"
-      sunday   = "2 h"
+      sunday   = "2 h 30 min"
     }
   }
 
@@ -49,10 +55,14 @@ block "base" {
 
   volume {
     first     = "100 % of recent" # each from his or her own
-    growth    = "6 %"             # over the loading week before
+    growth    = "10 min"          # over the loading week before
     tolerance = "15 %"            # a week that does not fit a rider's days is cut by up to so much, and says so
   }
-  recovery { weeks = [4, 8] }
+  recovery {
+    weeks   = [4, 8]
+    keep    = "65 %"
+    without = ["together"]
+  }
   ride "steady" { session = session.steady }
 
   # Two come later: she is back from a journey two weeks after the others, he joins in week 3.

@@ -103,7 +103,7 @@ band "katya" {
 
 athlete "lorenz" {
   power_meter = false
-  on          = { "2027-02-22 to 2027-02-28" = "none" }
+  on          = { "2027-02-13" = "none" }
 }
 
 band "lorenz" {

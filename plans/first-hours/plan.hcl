@@ -22,7 +22,6 @@ athlete "dilan" {
     on     = "2027-03-22"
     allows = "submaximal"
   }
-
   # What each day can hold, and from when. A day that is not named is a rest day; with "easy" in its
   # line, a day holds light rides only.
   days {
@@ -40,6 +39,7 @@ band "talk" { rpe = "9-12" }
 block "four_hours" {
   start = "2027-04-05" # weeks begin on its day of the week
   weeks = 8
+
   volume {
     first  = "3 h"
     growth = "10 min" # over the loading week before

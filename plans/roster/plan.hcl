@@ -62,7 +62,8 @@ block "between_shifts" {
   ride "long" {
     session  = session.long_ride
     per_week = "0-1" # some weeks have no day that is long enough
-    share    = "35 %"
+    minutes  = "2 h 15 min"
+    at_least = "2 h"
   }
   ride "steady" { session = session.steady }
 }
