@@ -14,6 +14,7 @@ import (
 // athlete resolves who rides, for the dates of a block from start to end, which has fixed rides of
 // its own. Days without an entry are closed.
 func (r *resolver) athlete(a *spec.Athlete, start, end units.Date, rides []*spec.Fixed) *Athlete {
+	found := len(r.diags)
 	out := &Athlete{
 		Key: a.Key, Name: a.Name.Or(a.Key), Range: a.Header,
 		Born: a.Born.V, Sex: a.Sex.V, Mass: a.Mass.V, Zone: a.TimeZone.V,
@@ -50,8 +51,11 @@ func (r *resolver) athlete(a *spec.Athlete, start, end units.Date, rides []*spec
 		on.Squad = r.squadOf(on.Range)
 		out.Exceptions[date] = on
 	}
+	if len(rides) == 0 && !r.spec.Broken && !r.diags[found:].HasErrors() { // a roster that cannot be read is told already
+		r.checkDays(a, out, start, end)
+	}
 	r.checkZones(a)
-	r.checkDays(a, out, start, end, rides)
+	r.checkHours(a, out, start, end)
 	return out
 }
 

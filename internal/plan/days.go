@@ -55,17 +55,20 @@ func exceptions(rows []spec.DatedDay, start, end units.Date) map[units.Date]Day 
 	return out
 }
 
-// checkDays wants a day that can hold a ride, from start to end, and a time zone for each that has an
-// hour: the rider's own or that of a journey. It runs for each block, so that each is held back; the
-// repeats are dropped at the end.
-func (r *resolver) checkDays(a *spec.Athlete, out *Athlete, start, end units.Date, fixed []*spec.Fixed) {
-	if !out.hasDay(start, end) && len(fixed) == 0 && !r.spec.Broken {
+// checkDays wants a day that can hold a ride, from start to end. It runs for each block, so that each
+// is held back; the repeats are dropped at the end.
+func (r *resolver) checkDays(a *spec.Athlete, out *Athlete, start, end units.Date) {
+	if !out.hasDay(start, end) {
 		detail := `Write what each day can hold: days { tuesday = "75 min, 18:30" … }. Days that are left out are rest days.`
 		if len(a.Rosters) > 0 {
 			detail = fmt.Sprintf(`From %s to %s no shift of the roster holds a ride. Give one some minutes, shifts = { early = "75 min, 16:00" … }, or write days { tuesday = "75 min, 18:30" … } for the dates that the roster leaves out.`, start, end)
 		}
 		r.add(diag.Error, "no-days", a.Header, fmt.Sprintf("Athlete %q has no day to ride on", a.Key), detail)
 	}
+}
+
+// checkHours wants a time zone for each day that has an hour: the rider's own or that of a journey.
+func (r *resolver) checkHours(a *spec.Athlete, out *Athlete, start, end units.Date) {
 	for d := start; d <= end; d++ {
 		if on := out.DayOn(d); !on.clock().IsZero() && out.ZoneOn(d) == "" {
 			r.noZone(a, on.clock(), on.Range)
