@@ -19,7 +19,11 @@ func (p *printer) fix(f *Fix, subject Range) {
 	if long && f.Title != "" {
 		p.wrapped(indent, f.Title+":")
 	}
-	for _, g := range groups {
+	for i, g := range groups {
+		if i == fixLimit {
+			p.line("%s… %d more lines", indent, len(groups)-i)
+			break
+		}
 		where := ""
 		switch {
 		case g.file != subject.Filename:

@@ -203,6 +203,19 @@ func TestFix(t *testing.T) {
 	}
 }
 
+// A column of values to mend fills no screen.
+func TestFixOfManyLines(t *testing.T) {
+	src, fix := "", &Fix{Title: "all"}
+	for n := range fixLimit + 3 {
+		fix.Edits = append(fix.Edits, Edit{between("f", 6*n, 6*n+1), "y"})
+		src += "x = 1\n"
+	}
+	got := text(t, List{{Summary: "s", Subject: between("f", 0, 1), Fix: fix}}, map[string][]byte{"f": []byte(src)}, TextOptions{})
+	if want := fmt.Sprintf("   write in line %d: y = 1\n   … 3 more lines\n", fixLimit); !strings.Contains(got, want) {
+		t.Error(got)
+	}
+}
+
 // What the fix says as a whole line is not said twice.
 func TestFixSaidOnce(t *testing.T) {
 	src := "weeks = 4\n"

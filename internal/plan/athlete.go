@@ -23,7 +23,7 @@ func (r *resolver) athlete(a *spec.Athlete, start, end units.Date, rides []*spec
 		Longest: a.Longest.V.Minutes(), LongestRange: place(a.Longest, a.Header),
 		PowerMeter: a.PowerMeter.Or(true), ByClinician: a.ByClinician.V,
 		Exceptions: exceptions(a.On, start, end), Rostered: r.rostered(a, start, end),
-		Travels: r.travels(a), Other: otherSport(a.Other), Device: deviceOf(a.Device), Calendar: calendarOf(a.Calendar),
+		Travels: r.travels(a), Other: otherSport(a.Other), Device: r.deviceOf(a.Device), Calendar: calendarOf(a.Calendar),
 	}
 	for _, week := range a.Recent {
 		out.Recent = append(out.Recent, week.V.Minutes())

@@ -57,7 +57,7 @@ func stepTest(key string, date units.Date) *spec.Test {
 func resolverOf(bands []*spec.Band, tests ...*spec.Test) *resolver {
 	s := &spec.Spec{Athletes: []*spec.Athlete{{Label: spec.Label{Key: "a"}}}, Bands: bands, Tests: tests}
 	return &resolver{
-		spec: s, readings: map[string]*reading{},
+		spec: s, readings: map[string]*reading{}, rosters: map[*spec.Roster]*rosterRead{},
 		bands: byKey(bands, func(b *spec.Band) string { return b.Key }),
 		tests: byKey(tests, func(t *spec.Test) string { return t.Key }),
 	}

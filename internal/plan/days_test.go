@@ -172,15 +172,23 @@ func TestZones(t *testing.T) {
 }
 
 func TestOptions(t *testing.T) {
-	if d, c := deviceOf(nil), calendarOf(nil); d != (Device{}) || c != (Calendar{}) {
+	r := resolverOf(nil)
+	if d, c := r.deviceOf(nil), calendarOf(nil); d != (Device{}) || c != (Calendar{}) {
 		t.Errorf("nothing written: %+v, %+v", d, c)
 	}
-	d := deviceOf(&spec.Device{Leads: set("heart rate"), Letters: set("plain"), MostSteps: set(12), HeartRate: set(false)})
-	if want := (Device{Leads: "heart_rate", Plain: true, MostSteps: 12, NoHeartRate: true}); d != want {
+	d := r.deviceOf(&spec.Device{Leads: set("heart rate"), Letters: set("plain"), MostSteps: set(12)})
+	if want := (Device{Leads: "heart_rate", Plain: true, MostSteps: 12}); d != want {
 		t.Errorf("got %+v, want %+v", d, want)
 	}
-	if d := deviceOf(&spec.Device{Leads: set("power"), Letters: set("any"), HeartRate: set(true)}); d != (Device{Leads: "power"}) {
+	if d := r.deviceOf(&spec.Device{Leads: set("power"), Letters: set("any"), HeartRate: set(true)}); d != (Device{Leads: "power"}) {
 		t.Errorf("got %+v", d)
+	}
+	if d := r.deviceOf(&spec.Device{Leads: set("power"), HeartRate: set(false)}); d != (Device{Leads: "power", NoHeartRate: true}) || r.diags != nil {
+		t.Errorf("got %+v, %v", d, r.diags)
+	}
+	r.deviceOf(&spec.Device{Leads: set("heart rate"), HeartRate: set(false)})
+	if diff := cmp.Diff([]string{"device-without-target"}, codes(r.diags)); diff != "" {
+		t.Errorf("(-want +got):\n%s", diff)
 	}
 	c := calendarOf(&spec.Calendar{Hours: set(false), Reminder: set(units.Minutes(30).Duration())})
 	if want := (Calendar{AllDay: true, Reminder: 30}); c != want {

@@ -42,9 +42,15 @@ func otherSport(in []*spec.Other) (out []*Other) {
 	return out
 }
 
-func deviceOf(d *spec.Device) (out Device) {
+// deviceOf is what the head unit takes. The athlete's own words and those of the squad may only together
+// leave workout files nothing to lead by.
+func (r *resolver) deviceOf(d *spec.Device) (out Device) {
 	if d == nil {
 		return out
+	}
+	if d.Leads.V == "heart rate" && d.HeartRate.Set && !d.HeartRate.V {
+		r.add(diag.Error, "device-without-target", d.HeartRate.Range, "Heart rate leads on the device, and its targets are left out of workout files",
+			`Take one of the two out: leads = "heart rate", or heart_rate = false.`, diag.Related{Message: "what leads", Range: d.Leads.Range})
 	}
 	out = Device{
 		Plain: d.Letters.V == "plain", MostSteps: d.MostSteps.V, NoHeartRate: d.HeartRate.Set && !d.HeartRate.V,

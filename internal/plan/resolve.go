@@ -23,8 +23,9 @@ type resolver struct {
 	sessions  map[string]*Session
 	protocols map[string]*Session
 	readings  map[string]*reading // analysed tests
-	unclear   map[string]bool     // athletes of whom it is not clear what holds
-	parts     []diag.Part         // what was said of single athletes
+	rosters   map[*spec.Roster]*rosterRead
+	unclear   map[string]bool // athletes of whom it is not clear what holds
+	parts     []diag.Part     // what was said of single athletes
 }
 
 // Resolve turns a specification into blocks. A block that lacks something essential is left out,
@@ -47,6 +48,7 @@ func Resolve(s *spec.Spec, records map[string]*record.Athlete, asOf units.Date) 
 		sessions:  map[string]*Session{},
 		protocols: map[string]*Session{},
 		readings:  map[string]*reading{},
+		rosters:   map[*spec.Roster]*rosterRead{},
 		unclear:   map[string]bool{},
 	}
 	for _, a := range s.Athletes {

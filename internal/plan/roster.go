@@ -88,11 +88,9 @@ func (r *resolver) shiftsOf(ro *spec.Roster, s shifts) func(units.Date) (on Day,
 		}
 	}
 	dates := map[units.Date]Day{}
-	if ro.FileText != nil { // else spec has said why it could not be read
-		for _, row := range readRoster(ro, &found) {
-			if on := s.look(strings.ToLower(row.shift.Text), row.shift.Text, row.shift.At, "", &found); on != nil {
-				dates[row.date] = *on
-			}
+	for _, row := range r.rosterRows(ro, &found) {
+		if on := s.look(strings.ToLower(row.shift.Text), row.shift.Text, row.shift.At, "", &found); on != nil {
+			dates[row.date] = *on
 		}
 	}
 	return func(d units.Date) (Day, bool) {
@@ -129,6 +127,27 @@ var rosterForm = table.Form{
 	Code: "roster", File: "roster", Row: "day", Rows: "days", Header: "date,shift",
 	MostBytes: 256 << 10, MostRows: 4000,
 	Usual: "A roster has a line for each day", Suspect: "Leave out the days that are long past.",
+}
+
+// rosterRead is a roster's file as it was read.
+type rosterRead struct {
+	rows  []shiftRow
+	found diag.List // said again for each block that uses it, so that each is held back
+}
+
+// rosterRows reads a roster's file, once. Where there is no text, spec has said why.
+func (r *resolver) rosterRows(ro *spec.Roster, found *diag.List) []shiftRow {
+	read, ok := r.rosters[ro]
+	if !ok && ro.FileText != nil {
+		read = &rosterRead{}
+		read.rows = readRoster(ro, &read.found)
+	}
+	if read == nil {
+		return nil
+	}
+	r.rosters[ro] = read
+	found.Add(read.found...)
+	return read.rows
 }
 
 // shiftRow is a row of a roster's file.
