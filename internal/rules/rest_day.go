@@ -6,7 +6,6 @@ import (
 	"towpath/internal/diag"
 	"towpath/internal/physiology"
 	"towpath/internal/prescription"
-	"towpath/internal/units"
 )
 
 var restDay = Rule{
@@ -27,14 +26,11 @@ func checkRestDay(p *prescription.Prescription) (out []finding) {
 	for _, w := range p.Schedule.Weeks {
 		rest := 7
 		var given []ride
-		var last units.Date
-		for _, r := range rides(p) {
+		for _, r := range ridingDays(p) {
 			if r.Week != w.Number {
 				continue
 			}
-			if r.Date != last {
-				rest, last = rest-1, r.Date
-			}
+			rest--
 			if r.Given != nil {
 				given = append(given, r)
 			}

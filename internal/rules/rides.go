@@ -34,6 +34,27 @@ func rides(p *prescription.Prescription) []ride {
 	return out
 }
 
+// ridingDays is one ride for each date with riding, by date: a given one where there is one. The day
+// of an event is one of them.
+func ridingDays(p *prescription.Prescription) (out []ride) {
+	all := rides(p)
+	for _, e := range p.Block.Events {
+		if w := p.Block.WeekOn(e.Date); w != nil {
+			all = append(all, ride{Session: &schedule.Session{Week: w.Number, Date: e.Date}, at: e.Range, name: e.Title})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b ride) int { return cmp.Compare(a.Date, b.Date) })
+	for _, r := range all {
+		switch n := len(out); {
+		case n == 0 || out[n-1].Date != r.Date:
+			out = append(out, r)
+		case out[n-1].Given == nil:
+			out[n-1] = r
+		}
+	}
+	return out
+}
+
 func newRide(s *schedule.Session) ride {
 	r := ride{Session: s, name: "Ride"}
 	if s.Session != nil {

@@ -24,16 +24,9 @@ var runLength = Rule{
 }
 
 func checkRunLength(p *prescription.Prescription) (out []finding) {
-	var run []ride // one ride for each day
-	for _, r := range rides(p) {
-		n := len(run)
-		switch {
-		case n > 0 && r.Date == run[n-1].Date:
-			if r.Given != nil {
-				run[n-1] = r
-			}
-			continue
-		case n > 0 && r.Date != run[n-1].Date.Add(1):
+	var run []ride
+	for _, r := range ridingDays(p) {
+		if n := len(run); n > 0 && r.Date != run[n-1].Date.Add(1) {
 			out = append(out, tooLong(p, run)...)
 			run = nil
 		}

@@ -255,6 +255,20 @@ func TestCommuters(t *testing.T) {
 	}
 }
 
+// The day of an event is a riding day, though nothing is planned on it.
+func TestEventsAreRidingDays(t *testing.T) {
+	t.Parallel()
+	p := blockOf("60p 60p 60p 60p 60p - 60p", "- - - - - - -")
+	p.Block.Events = []*plan.Event{
+		{Key: "lake", Title: "Round the lake", Date: start.Add(5), Range: line(eventLine)},
+		{Key: "later", Title: "Next year", Date: start.Add(300), Range: line(eventLine)},
+	}
+	check(t, restDay, p, seen{isWarning, "Week 1 has no day without riding", []int{1}, pinLine})
+	p.Schedule.Weeks[0].Sessions = p.Schedule.Weeks[0].Sessions[:5]
+	check(t, restDay, p)
+	check(t, runLength, p, seen{isAdvice, "6 riding days in a row, from Monday 2026-09-14 to Saturday 2026-09-19", []int{1}, pinLine})
+}
+
 // Somebody who joins in week 3 begins there: what is said of a first week is said of that one.
 func TestLaterJoiners(t *testing.T) {
 	t.Parallel()
