@@ -107,7 +107,10 @@ func (r *resolver) checkWithout(b *spec.Block, athletes []*spec.Athlete) {
 func (r *resolver) noSuchRide(written spec.Value[string], labels []string) {
 	d := diag.Diagnostic{
 		Code: "unknown-ride", Severity: diag.Error, Subject: written.Range,
-		Summary: fmt.Sprintf("There is no ride %q to leave out", written.V), Detail: fmt.Sprintf("There are the rides %s.", quotedList(labels)),
+		Summary: fmt.Sprintf("There is no ride %q to leave out", written.V), Detail: "The block has no ride.",
+	}
+	if len(labels) > 0 {
+		d.Detail = fmt.Sprintf("There are the rides %s.", quotedList(labels))
 	}
 	if near := spec.Nearest(written.V, labels); near != "" {
 		d.Detail = fmt.Sprintf("The nearest is %q. ", near) + d.Detail
@@ -150,7 +153,7 @@ func (r *resolver) entry(b *spec.Block, a *spec.Athlete) *entry {
 	for _, f := range theirs {
 		m.override(f)
 	}
-	m.check()
+	m.check(theirs)
 	out.Fixed = m.fixed(r.fixedRides(&out, a))
 	return &entry{block: &out, athlete: a, fromWeek: m.fromWeek, diags: m.diags}
 }
@@ -226,7 +229,10 @@ func (m *merger) override(f *spec.ForAthlete) {
 		}
 	}
 	for _, x := range own.Fixed {
-		if m.say(fmt.Sprintf("fixed %q", x.Key), x.Label.Range) {
+		if at, left := m.said[fmt.Sprintf("ride %q", x.Key)]; left && slices.Contains(m.without, x.Key) {
+			m.fault("said-twice", x.Label.Range, fmt.Sprintf("fixed %q is left out and written for the same athlete", x.Key),
+				"Nothing tells which of them holds. Take one out.", diag.Related{Message: "it is left out here", Range: at})
+		} else if m.say(fmt.Sprintf("fixed %q", x.Key), x.Label.Range) {
 			m.out.Fixed = instead(m.out.Fixed, x, func(x *spec.Fixed) string { return x.Key })
 		}
 	}
@@ -370,7 +376,7 @@ func (m *merger) week(by *spec.Week) {
 }
 
 // check looks at what only the whole shows.
-func (m *merger) check() {
+func (m *merger) check(theirs []*spec.ForAthlete) {
 	if at, moved := m.said["start"]; moved && m.fromWeek.Set {
 		m.fault("start-and-join", m.fromWeek.Range, fmt.Sprintf("The same athlete has another start and joins in week %d", m.fromWeek.V),
 			"start moves the block whole; from_week lets the athlete join it while it runs. Keep one of them.", diag.Related{Message: "the start", Range: at})
@@ -378,6 +384,14 @@ func (m *merger) check() {
 	if m.out.Weeks.Set && m.fromWeek.V > m.out.Weeks.V {
 		m.fault("no-week-to-join", m.fromWeek.Range, fmt.Sprintf("The block has no week %d", m.fromWeek.V),
 			fmt.Sprintf("It has weeks 1 to %d. Join in one of these.", m.out.Weeks.V), diag.Related{Message: "its weeks stand here", Range: m.out.Weeks.Range})
+	}
+	for _, f := range theirs {
+		for _, w := range f.Block.WeekNotes {
+			if w.Number.Set && w.Number.V < m.fromWeek.V {
+				m.fault("week-before-joining", w.Number.Range, fmt.Sprintf("Week %d comes before week %d, in which the same athlete joins", w.Number.V, m.fromWeek.V),
+					"Take it out, or write it for a later week.", diag.Related{Message: "the athlete joins here", Range: m.fromWeek.Range})
+			}
+		}
 	}
 	if m.of.Broken {
 		return // what follows may have been said of the parts

@@ -249,6 +249,13 @@ func TestFaultyOverrides(t *testing.T) {
 		{"somebody who does not ride", []*spec.ForAthlete{only("c", func(*spec.ForAthlete) {})}, []string{"not-among-them"}, `Athlete "c" is not among the athletes of block "spring"`},
 		{"a ride of somebody who does not ride", one(func(f *spec.ForAthlete) {}), []string{"not-among-them"}, "Take athlete.c out"},
 		{"moved and joining", one(func(f *spec.ForAthlete) { f.Block.Start, f.FromWeek = set(march.Add(7)), set(2) }), []string{"start-and-join"}, "The same athlete has another start and joins in week 2 (b)"},
+		{"a fixed ride left out and put in", one(func(f *spec.ForAthlete) {
+			f.Without = []spec.Value[string]{set("club")}
+			f.Block.Fixed = []*spec.Fixed{{Label: spec.Label{Key: "club"}, Session: ref("session", "steady"), Days: []spec.Value[time.Weekday]{set(time.Tuesday)}, Minutes: set(units.Minutes(30).Duration())}}
+		}), []string{"said-twice"}, `fixed "club" is left out and written for the same athlete (b)`},
+		{"a week before they join", one(func(f *spec.ForAthlete) {
+			f.FromWeek, f.Block.WeekNotes = set(3), []*spec.Week{{Number: set(2), Note: set("Easy.")}}
+		}), []string{"week-before-joining"}, "Week 2 comes before week 3, in which the same athlete joins (b)"},
 		{"joining behind the end", one(func(f *spec.ForAthlete) { f.FromWeek = set(5) }), []string{"no-week-to-join"}, "The block has no week 5"},
 		{"less than the first week", one(func(f *spec.ForAthlete) {
 			f.Block.Volume = &spec.Volume{AtMost: set(units.Minutes(150).Duration())}
@@ -262,6 +269,9 @@ func TestFaultyOverrides(t *testing.T) {
 			s.Blocks[0].ForAthletes = tt.of
 			if strings.HasPrefix(tt.name, "a ride of somebody") {
 				s.Blocks[0].Rides[1].Athletes = riders("a", "b", "c")
+			}
+			if strings.HasPrefix(tt.name, "a fixed ride") {
+				s.Blocks[0].Fixed = []*spec.Fixed{{Label: spec.Label{Key: "club"}, Session: ref("session", "steady"), Date: set(march.Add(1)), Minutes: set(units.Minutes(30).Duration())}}
 			}
 			_, diags := resolve(s, nil, 0)
 			if diff := cmp.Diff(tt.codes, codes(diags)); diff != "" {
