@@ -32,7 +32,7 @@ func (r *resolver) giveFixed(s *spec.Block, b *Block) {
 				if without != nil {
 					w.pause(ride.given(w, WeekdayOf(w.Start, day.V), day.Range), "recovery weeks go without it", without.Range)
 				} else {
-					r.onWeekday(&ride, b, w, day)
+					ride.onWeekday(b, w, day)
 				}
 			}
 		}
@@ -41,7 +41,7 @@ func (r *resolver) giveFixed(s *spec.Block, b *Block) {
 	if way := r.sessions[WayToWork]; way != nil {
 		for _, w := range b.Weeks {
 			for d := w.Start; d < w.Start.Add(daysInWeek); d++ {
-				r.wayToWork(way, b, w, d)
+				wayToWork(way, b, w, d)
 			}
 		}
 	}
@@ -124,7 +124,7 @@ func (r *resolver) onDate(f *fixedRide, b *Block, w *Week) {
 
 // onWeekday gives a fixed ride on its day of a week, or lets it pause. A weekday that the athlete's
 // days leave closed has its own time for it.
-func (r *resolver) onWeekday(f *fixedRide, b *Block, w *Week, day spec.Value[time.Weekday]) {
+func (f *fixedRide) onWeekday(b *Block, w *Week, day spec.Value[time.Weekday]) {
 	g := f.given(w, WeekdayOf(w.Start, day.V), day.Range)
 	on, usual := b.Athlete.usualOn(g.Date)
 	if why, at := w.pauses(g, b); why != "" {
@@ -153,25 +153,16 @@ func (r *resolver) tooLongForItsDay(f *fixedRide, b *Block) {
 	if f.short == nil {
 		return
 	}
-	day := f.short[0].Weekday()
-	on := b.Athlete.DayOn(f.short[0])
+	day, on := f.short[0].Weekday(), b.Athlete.DayOn(f.short[0])
 	room := on.roomFor(f.Place.V)
-	at := f.Minutes.Range
-	d := diag.Diagnostic{
-		Code: "day-too-short", Severity: diag.Error, Subject: at,
-		Summary: fmt.Sprintf("The fixed ride %q lasts %s, but %s can hold %s", f.Key, f.minutes(), day, room),
-		Detail:  fmt.Sprintf(`Give the day more time, %s = "%s" in days, shorten the ride, or choose another day.`, units.WeekdayKey(day), f.minutes()),
-		Related: []diag.Related{{Message: fmt.Sprintf("what %s can hold", day), Range: on.Range}},
-	}
-	if room > 0 {
-		d.Detail = fmt.Sprintf(`Give the day more time, shorten the ride to %s, or choose another day.`, room)
-	}
-	r.diags.Add(d)
+	r.add(diag.Error, "day-too-short", f.Minutes.Range, fmt.Sprintf("The fixed ride %q lasts %s, but %s can hold %s", f.Key, f.minutes(), day, room),
+		fmt.Sprintf("Give the day more time, shorten the ride to %s, or choose another day.", room),
+		diag.Related{Message: fmt.Sprintf("what %s can hold", day), Range: on.Range})
 }
 
 // wayToWork gives what the windows of a date are as the way to work. They pause like a fixed ride
 // of each week, but that a date which names them while the rider travels means them.
-func (r *resolver) wayToWork(session *Session, b *Block, w *Week, d units.Date) {
+func wayToWork(session *Session, b *Block, w *Week, d units.Date) {
 	on := b.Athlete.DayOn(d)
 	for _, window := range on.ways() {
 		g := &Given{
