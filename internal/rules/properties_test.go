@@ -54,6 +54,12 @@ func anyBlock(t *rapid.T) *prescription.Prescription {
 		p.Block.Limits.SessionSpike = own(plan.Increase{Minutes: 30})
 		p.Block.Limits.TwoDays = own(units.Share(rapid.Float64Range(0, 1).Draw(t, "two days")))
 	}
+	for range rapid.IntRange(0, 2).Draw(t, "events") {
+		p.Block.Events = append(p.Block.Events, &plan.Event{
+			Key: "lake", Title: "Round the lake", Range: line(eventLine + 100*(len(p.Block.Events)+1)),
+			Date: start.Add(rapid.IntRange(0, 100).Draw(t, "event")), Lasts: units.Minutes(rapid.IntRange(0, 900).Draw(t, "lasts")),
+		})
+	}
 	for _, code := range rapid.SliceOfNDistinct(rapid.SampledFrom(append(Codes(), "no-rule")), 0, 4, rapid.ID).Draw(t, "waivers") {
 		n := len(p.Block.Waivers)
 		w := &plan.Waiver{Code: code, Reason: "So be it.", Range: line(waiverLine + 100*(n+1))}
@@ -120,6 +126,9 @@ func move(p *prescription.Prescription, days int) {
 	b.Athlete.RecentUntil = b.Athlete.RecentUntil.Add(days)
 	if b.Athlete.Screening != nil {
 		b.Athlete.Screening.On = b.Athlete.Screening.On.Add(days)
+	}
+	for _, e := range b.Events {
+		e.Date = e.Date.Add(days)
 	}
 	for i := range p.Schedule.Weeks {
 		w := &p.Schedule.Weeks[i]
