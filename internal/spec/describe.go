@@ -38,6 +38,8 @@ func (t Type) describe() string {
 		return "a list; each entry " + t.Elem.Describe()
 	case OneOrMore:
 		return fmt.Sprintf("%s, or a list of at most %d", t.Elem.Describe(), t.Max)
+	case KeyText:
+		return "a name of small letters, digits and _"
 	case DayText:
 		return readers[DayText].what + ": a text, or a list of two"
 	case Row:

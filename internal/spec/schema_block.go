@@ -16,7 +16,7 @@ var blockBlock = BlockType{
 		{Name: "decide", Type: count(1, maxWeeks), Doc: "The week in which the length is decided, where weeks is a range.", Example: "6"},
 		ridesPerWeek,
 	},
-	Blocks: []*BlockType{&volumeBlock, &recoveryBlock, &rideBlock, &testDayBlock, &fixedOfBlock, &weekBlock, &forAthleteBlock, &limitsBlock, &waiveBlock},
+	Blocks: []*BlockType{&volumeBlock, &rideBlock, &recoveryBlock, &testDayBlock, &fixedOfBlock, &weekBlock, &limitsBlock, &waiveBlock, &forAthleteBlock},
 }
 
 var ridesPerWeek = Name{Name: "rides_per_week", Type: Type{Kind: CountRange, Min: 0, Max: 14}, Doc: "How many rides a week has.", Example: `"4-5"`}
