@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -32,6 +33,17 @@ func TestREADME(t *testing.T) {
 		text := readPiece(t, root, program, kind, what)
 		return "<!-- " + kind + ": " + what + " -->\n```" + language + "\n" + strings.TrimRight(text, "\n") + "\n```\n"
 	})
+	before, rest, ok := strings.Cut(is, "<!-- kinds -->\n")
+	_, after, ok2 := strings.Cut(rest, "<!-- /kinds -->\n")
+	if !ok || !ok2 {
+		t.Fatal("the README has no place for the kinds of plan")
+	}
+	var table strings.Builder
+	table.WriteString("| kind | what |\n|---|---|\n")
+	for _, k := range kinds {
+		fmt.Fprintf(&table, "| [%s](plans/%s) | %s |\n", k.name, k.name, k.what)
+	}
+	is = before + "<!-- kinds -->\n" + table.String() + "<!-- /kinds -->\n" + after
 	if found < 3 {
 		t.Fatalf("found %d marked pieces in the README, want at least 3", found)
 	}

@@ -27,8 +27,8 @@ func Explain(s *Schedule, date units.Date) (diag.Origin, bool) {
 	return s.chain.without(n, date, w.Rides[k], s.problems[n].total, s.placements), true
 }
 
-// Beside tells what else a date of the block holds that bears on what may be ridden: the shift that
-// is worked, a fixed ride that pauses, other sport, an event, and a test or an event to come.
+// Beside tells what else a date of the block holds that bears on what may be ridden: where its day
+// comes from if not from the rider's usual week, a fixed ride that pauses, other sport, an event, and a test or an event to come.
 func Beside(b *plan.Block, date units.Date) (out []diag.Origin) {
 	w := b.WeekOn(date)
 	if w == nil {
@@ -37,9 +37,16 @@ func Beside(b *plan.Block, date units.Date) (out []diag.Origin) {
 	add := func(at diag.Range, format string, args ...any) {
 		out = append(out, diag.Origin{What: fmt.Sprintf(format, args...), Range: at})
 	}
+	on := b.Athlete.DayOn(date)
 	_, exception := b.Athlete.Exceptions[date]
-	if on, rostered := b.Athlete.Rostered[date]; rostered && !exception {
+	_, rostered := b.Athlete.Rostered[date]
+	switch {
+	case exception:
+		add(on.Range, "%s has a line of its own: %s", date, holds(on))
+	case rostered:
 		add(on.Range, "%s by the roster: %s", date.Weekday(), holds(on))
+	case on.Squad != "":
+		add(on.Range, "%s by squad %q: %s", date.Weekday(), on.Squad, holds(on))
 	}
 	if t := b.Athlete.AwayOn(date); t != nil {
 		add(t.Range, "away, by the clock of %s", t.Zone)
