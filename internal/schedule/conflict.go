@@ -33,6 +33,9 @@ func (c *chain) conflicts() diag.List {
 
 // reach lists all that a week can leave to the next.
 func (c *chain) reach(i int, carries []carry) (out []carry) {
+	if !c.conceivable(i, func(carry) bool { return true }, carries...) {
+		return nil
+	}
 	seen := map[carry]bool{}
 	for total := range c.totals(i) {
 		for _, in := range carries {
@@ -93,12 +96,7 @@ func (d *diagnosis) smallestConflict(fits func(lifted groups) bool) groups {
 func (d *diagnosis) fits(without groups, ch *change) bool {
 	without |= d.always
 	if without&groupTotal == 0 {
-		for t := int(d.week.Asked); t >= d.least(d.week); t -= quantum {
-			if d.fitsAt(t, without, ch) {
-				return true
-			}
-		}
-		return false
+		return d.fitsWithin(int(d.week.Asked), d.least(d.week), without, ch)
 	}
 	_, ok := d.nearestFit(without, ch)
 	return ok
@@ -119,14 +117,24 @@ func (d *diagnosis) nearestFit(without groups, ch *change) (total int, ok bool) 
 	return total, ok
 }
 
+// fitsWithin tells whether the week fits at a total from most down to least.
+func (d *diagnosis) fitsWithin(most, least int, without groups, ch *change) bool {
+	if most < least {
+		return false
+	}
+	d.change = ch
+	p, sure := d.within(d.week, most, least, without)
+	d.change = nil
+	if fits := p.possibleAfter(d.carries, d.accept); sure || !fits {
+		return fits
+	}
+	middle := most - down((most-least)/2)
+	return d.fitsWithin(most, middle, without, ch) || d.fitsWithin(middle-quantum, least, without, ch)
+}
+
 func (d *diagnosis) fitsAt(total int, without groups, ch *change) bool {
 	d.change = ch
 	p := d.problem(d.week, total, without)
 	d.change = nil
-	for _, in := range d.carries {
-		if possible(p, in, d.accept) {
-			return true
-		}
-	}
-	return false
+	return p.possibleAfter(d.carries, d.accept)
 }

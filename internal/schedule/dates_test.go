@@ -130,8 +130,8 @@ func TestTolerance(t *testing.T) {
 		want      string
 	}{
 		{"fits", 490, 0.1, "8 h 10 min "},
-		{"cut", 520, 0.06, "8 h 10 min 30 min less than the 8 h 40 min asked, within the tolerance of 6 %: the days hold no more"},
-		{"to the minute", 500, 0.02, "8 h 10 min 10 min less than the 8 h 20 min asked, within the tolerance of 2 %: the days hold no more"},
+		{"cut", 520, 0.06, "8 h 10 min 30 min less than the 8 h 40 min asked, within the tolerance of 6 %: no more can be placed"},
+		{"to the minute", 500, 0.02, "8 h 10 min 10 min less than the 8 h 20 min asked, within the tolerance of 2 %: no more can be placed"},
 		{"not that far", 505, 0.02, "Week 1 cannot hold 8 h 25 min: the days and long_days_apart allow 8 h 10 min. The tolerance of 2 % reaches down to 8 h 15 min. " +
 			"Any one of these makes it fit: 5 min more on Tuesday, Wednesday, Thursday or Saturday; a week of 8 h 10 min (15 min less); 30 min on Monday or Friday (closed so far). 3 more changes would do."},
 	}

@@ -50,6 +50,13 @@ func TestConflictsAreSmallest(t *testing.T) {
 		if more := some | groups(r.UintN(uint(groupEnd))); d.fits(some, nil) && !d.fits(more, nil) {
 			t.Fatalf("seed %d: possible without %b, impossible without %b", seed, some, more)
 		}
+		one := false
+		for total := int(b.Weeks[0].Asked); total >= c.least(b.Weeks[0]); total -= quantum {
+			one = one || d.fitsAt(total, some&^groupTotal, nil)
+		}
+		if got := d.fits(some&^groupTotal, nil); got != one {
+			t.Fatalf("seed %d: without %b possible %v, one total after the other %v", seed, some, got, one)
+		}
 		for _, mended := range got.repairs {
 			if again := block(); applied(again, &mended) {
 				repaired++

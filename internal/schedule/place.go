@@ -166,7 +166,7 @@ func (pl *placer) week(w *plan.Week, p *problem, got *placement) Week {
 // stated says what was not met.
 func (pl *placer) stated(w *Week) (out []string) {
 	if cut := w.Asked - w.Placed; cut >= units.Minutes(quantum) && pl.tolerant(w.Week) {
-		out = append(out, fmt.Sprintf("%s less than the %s asked, within the tolerance of %s: the days hold no more", cut, w.Asked, pl.block.Tolerance))
+		out = append(out, fmt.Sprintf("%s less than the %s asked, within the tolerance of %s: no more can be placed", cut, w.Asked, pl.block.Tolerance))
 	} else if w.Placed < w.Asked {
 		out = append(out, fmt.Sprintf("%s of %s could not be placed: the week has %s", w.Asked-w.Placed, w.Asked, w.Placed))
 	} else if w.Placed > w.Asked {

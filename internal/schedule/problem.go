@@ -140,7 +140,7 @@ func (pl *placer) problem(w *plan.Week, total int, without groups) *problem {
 	p := &problem{
 		total:      total,
 		longApart:  b.Limits.LongDaysApart.Value && without&groupLong == 0 && (pl.change == nil || pl.change.group != groupLong),
-		longFrom:   max(pl.longDay, (total*pl.percent+99)/100),
+		longFrom:   pl.longFrom(total),
 		inARow:     b.Limits.RidingDaysInARow.Value,
 		hasBase:    pl.base != nil,
 		ridingHigh: daysInWeek,
@@ -163,6 +163,9 @@ func (pl *placer) problem(w *plan.Week, total int, without groups) *problem {
 	pl.wishes(w, p)
 	return p
 }
+
+// longFrom is when a day is long in a week of a total.
+func (pl *placer) longFrom(total int) int { return max(pl.longDay, (total*pl.percent+99)/100) }
 
 // ride lowers the bounds of a ride.
 func (pl *placer) ride(w *plan.Week, r *plan.Ride, i int, loose bool, without groups) ride {

@@ -166,7 +166,7 @@ func (d *diagnosis) givenRepairs(g *plan.Given) []repair {
 	if g.Session != nil {
 		out.what = fmt.Sprintf("%s on ", g.Session.Title)
 	}
-	if g.Test == nil {
+	if g.Test == nil && g.Fixed != plan.WayToWork {
 		least, most := int(physiology.MinimumRide.Value), d.windowOf(g)
 		for by := quantum; by < dayLong; by += quantum {
 			for _, v := range []int{int(g.Minutes) - by, int(g.Minutes) + by} {
@@ -190,7 +190,7 @@ func (d *diagnosis) windowOf(g *plan.Given) int {
 	if !g.Apart {
 		return limitOf(on)
 	}
-	if on.Second != nil {
+	if on.Second != nil && !on.Second.Commute {
 		return limitOf(*on.Second)
 	}
 	return dayLong

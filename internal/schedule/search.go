@@ -85,6 +85,11 @@ func possible(p *problem, in carry, accept func(carry) bool) bool {
 	return s.done
 }
 
+// possibleAfter reports whether it is after any of the carries.
+func (p *problem) possibleAfter(carries []carry, accept func(carry) bool) bool {
+	return slices.ContainsFunc(carries, func(in carry) bool { return possible(p, in, accept) })
+}
+
 // date tries the options of a date.
 func (s *search) date(i int, b before) {
 	if s.hopeless(i) || s.best != nil && s.worse(i, b) {

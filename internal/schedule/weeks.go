@@ -2,6 +2,7 @@ package schedule
 
 import (
 	"iter"
+	"slices"
 
 	"towpath/internal/plan"
 )
@@ -32,9 +33,12 @@ func (c *chain) place() ([]*problem, []*placement, bool) {
 	n := len(c.block.Weeks)
 	problems, placements := make([]*problem, n), make([]*placement, n)
 	var in carry
-	for i := range c.block.Weeks {
+	for i, w := range c.block.Weeks {
 		for total := range c.totals(i) {
 			p := c.problemOf(i, total)
+			if c.tolerant(w) && !possible(p, in, c.accept(i)) {
+				continue // told sooner than by looking for the best
+			}
 			if got := solve(p, in, c.accept(i)); got != nil {
 				problems[i], placements[i], in = p, got, got.carry
 				break
@@ -62,6 +66,10 @@ func (c *chain) canFollow(i int, in carry) bool {
 		return known
 	}
 	found := false
+	if !c.conceivable(i, c.accept(i), in) {
+		c.viable[at] = false
+		return false
+	}
 	for total := range c.totals(i) {
 		if found = possible(c.problemOf(i, total), in, c.accept(i)); found {
 			break
@@ -69,6 +77,27 @@ func (c *chain) canFollow(i int, in carry) bool {
 	}
 	c.viable[at] = found
 	return found
+}
+
+// conceivable is false where a week that may be cut has no total that can be placed after any of
+// the carries: one search in place of one for each total.
+func (c *chain) conceivable(i int, accept func(carry) bool, carries ...carry) bool {
+	w := c.block.Weeks[i]
+	if !c.tolerant(w) {
+		return true
+	}
+	p, _ := c.within(w, int(w.Asked), c.least(w), 0)
+	return p.possibleAfter(carries, accept)
+}
+
+// within is the problem of a week with any total from most down to least. Where it cannot be placed,
+// no such total can; sure tells that where it can, one of them can: days are long from the same
+// minutes.
+func (pl *placer) within(w *plan.Week, most, least int, without groups) (p *problem, sure bool) {
+	p = pl.problem(w, most, without)
+	p.unasked += down(most - least)
+	kept := p.longApart || slices.ContainsFunc(p.days[:], func(d day) bool { return d.notLong })
+	return p, !kept || p.longFrom == pl.longFrom(least)
 }
 
 func (c *chain) problemOf(i, total int) *problem {
