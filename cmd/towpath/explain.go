@@ -166,20 +166,16 @@ func (e *explainer) methods(b *plan.Band) {
 }
 
 func (e *explainer) week(n int) error {
-	least, most := n, 0
+	var all []int
 	for _, p := range e.c.Prescriptions {
 		for i := range p.Weeks {
 			w := &p.Weeks[i]
-			if i == 0 && (most == 0 || w.Number < least) {
-				least = w.Number
-			}
-			most = max(most, w.Number)
+			all = append(all, w.Number)
 			if w.Number != n {
 				continue
 			}
 			e.heading(p, fmt.Sprintf("week %d from %s", n, longDate(w.Start)))
 			e.origin(w.Origin)
-			e.provisional(p.Block, p.Block.WeekOn(w.Start))
 			for _, m := range w.Mix {
 				e.origin(diag.Origin{
 					What:  fmt.Sprintf("%s: %s wished, %s placed", m.Ride.Key, m.Wished, m.Placed),
@@ -191,8 +187,11 @@ func (e *explainer) week(n int) error {
 			}
 		}
 	}
+	if len(all) == 0 {
+		return usageError("there is no week %d: no block is ridden", n)
+	}
 	if e.out.Len() == 0 {
-		return usageError("there is no week %d; the weeks are %d to %d", n, least, most)
+		return usageError("there is no week %d; the weeks are %d to %d", n, slices.Min(all), slices.Max(all))
 	}
 	return nil
 }
@@ -217,19 +216,11 @@ func (e *explainer) date(d units.Date) error {
 		for _, o := range schedule.Beside(p.Block, d) {
 			e.origin(o)
 		}
-		e.provisional(p.Block, p.Block.WeekOn(d))
 	}
 	if e.out.Len() == 0 {
 		return usageError("%s lies in no block; there is: %s", d, strings.Join(blocks, ", "))
 	}
 	return nil
-}
-
-// provisional tells of a week that the block may not have.
-func (e *explainer) provisional(b *plan.Block, w *plan.Week) {
-	if w.Provisional {
-		e.origin(diag.Origin{What: fmt.Sprintf("week %d is provisional: in week %d it is decided whether the block goes on after week %d", w.Number, b.Decide, b.Shortest), Range: b.Range})
-	}
 }
 
 // session tells why a session stands where it stands, and where each of its targets comes from.
@@ -278,10 +269,7 @@ func (e *explainer) restDay(p *prescription.Prescription, d units.Date) {
 	e.heading(p, d.Weekday().String()+" "+longDate(d))
 	day := p.Block.Athlete.DayOn(d)
 	what := fmt.Sprintf("no ride: the day could hold %s, and the week is placed without it", day.Limit)
-	switch {
-	case slices.ContainsFunc(p.Block.Events, func(e *plan.Event) bool { return e.Date == d }):
-		what = "no ride of the plan: the day is for its event"
-	case day.Limit == 0:
+	if day.Limit == 0 {
 		what = "no ride: the day is closed"
 	}
 	e.origin(diag.Origin{What: what, Range: day.Range, From: []diag.Origin{p.Block.WeekOn(d).Origin}})
