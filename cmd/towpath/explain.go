@@ -176,6 +176,7 @@ func (e *explainer) week(n int) error {
 			}
 			e.heading(p, fmt.Sprintf("week %d from %s", n, longDate(w.Start)))
 			e.origin(w.Origin)
+			e.provisional(p.Block, p.Block.WeekOn(w.Start))
 			for _, m := range w.Mix {
 				e.origin(diag.Origin{
 					What:  fmt.Sprintf("%s: %s wished, %s placed", m.Ride.Key, m.Wished, m.Placed),
@@ -216,11 +217,19 @@ func (e *explainer) date(d units.Date) error {
 		for _, o := range schedule.Beside(p.Block, d) {
 			e.origin(o)
 		}
+		e.provisional(p.Block, p.Block.WeekOn(d))
 	}
 	if e.out.Len() == 0 {
 		return usageError("%s lies in no block; there is: %s", d, strings.Join(blocks, ", "))
 	}
 	return nil
+}
+
+// provisional tells of a week that the block may not have.
+func (e *explainer) provisional(b *plan.Block, w *plan.Week) {
+	if w.Provisional {
+		e.origin(diag.Origin{What: fmt.Sprintf("week %d is provisional: in week %d it is decided whether the block goes on after week %d", w.Number, b.Decide, b.Shortest), Range: b.Range})
+	}
 }
 
 // session tells why a session stands where it stands, and where each of its targets comes from.
@@ -269,7 +278,10 @@ func (e *explainer) restDay(p *prescription.Prescription, d units.Date) {
 	e.heading(p, d.Weekday().String()+" "+longDate(d))
 	day := p.Block.Athlete.DayOn(d)
 	what := fmt.Sprintf("no ride: the day could hold %s, and the week is placed without it", day.Limit)
-	if day.Limit == 0 {
+	switch {
+	case slices.ContainsFunc(p.Block.Events, func(e *plan.Event) bool { return e.Date == d }):
+		what = "no ride of the plan: the day is for its event"
+	case day.Limit == 0:
 		what = "no ride: the day is closed"
 	}
 	e.origin(diag.Origin{What: what, Range: day.Range, From: []diag.Origin{p.Block.WeekOn(d).Origin}})
