@@ -28,7 +28,8 @@ func Explain(s *Schedule, date units.Date) (diag.Origin, bool) {
 }
 
 // Beside tells what else a date of the block holds that bears on what may be ridden: where its day
-// comes from if not from the rider's usual week, a fixed ride that pauses, other sport, an event, and a test or an event to come.
+// comes from if not from the rider's usual week, a fixed ride that pauses, other sport, an event, and a
+// test or an event to come.
 func Beside(b *plan.Block, date units.Date) (out []diag.Origin) {
 	w := b.WeekOn(date)
 	if w == nil {
