@@ -222,7 +222,7 @@ func TestPastOfFixedRides(t *testing.T) {
 func TestBeside(t *testing.T) {
 	b := weekOf(300).block()
 	b.Athlete.Rostered = map[units.Date]plan.Day{monday: {Limit: 60}, monday.Add(1): {}, monday.Add(2): {Limit: 60}}
-	b.Athlete.Exceptions[monday.Add(2)] = plan.Day{}
+	b.Athlete.Exceptions[monday.Add(2)] = plan.Day{Commute: true, Way: 20}
 	b.Athlete.Days[3].Squad = "north"
 	b.Athlete.Other = []*plan.Other{
 		{Key: "climbing", Days: []time.Weekday{time.Thursday}, Minutes: 90, Demanding: true}, {Key: "swim", Title: "Swimming", Date: monday.Add(3)},
@@ -234,8 +234,8 @@ func TestBeside(t *testing.T) {
 	want := []string{
 		"Monday by the roster: it can hold 60 min",
 		"Tuesday by the roster: no riding",
-		"2027-03-03 has a line of its own: no riding; 2 days before Ramp: under 2 h",
-		"Thursday by squad \"north\": it can hold 60 min; other sport: climbing, 90 min, demanding: only light rides are placed beside it; other sport: Swimming; the day before Ramp: light, and at most 60 min",
+		"2027-03-03 has a line of its own: only the way to work; two days before Ramp: under 2 h",
+		`Thursday by squad "north": it can hold 60 min; other sport: climbing, 90 min, demanding: only light rides are placed beside it; other sport: Swimming; the day before Ramp: light, and at most 60 min`,
 		"",
 		`away, by the clock of Europe/Oslo; the fixed ride "club" pauses: away; the day before the event Coast to coast: light, and at most 60 min`,
 		"the event Coast to coast: nothing is placed on it",

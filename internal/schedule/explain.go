@@ -28,8 +28,8 @@ func Explain(s *Schedule, date units.Date) (diag.Origin, bool) {
 }
 
 // Beside tells what else a date of the block holds that bears on what may be ridden: where its day
-// comes from if not from the rider's usual week, a fixed ride that pauses, other sport, an event, and a
-// test or an event to come.
+// comes from if not from the rider's usual week, a journey, a fixed ride that pauses, other sport, an
+// event, and a test or an event to come.
 func Beside(b *plan.Block, date units.Date) (out []diag.Origin) {
 	w := b.WeekOn(date)
 	if w == nil {
@@ -77,27 +77,24 @@ func Beside(b *plan.Block, date units.Date) (out []diag.Origin) {
 	if e := pl.eventOn(date.Add(1)); e != nil {
 		add(e.Range, "the day before the event %s: light, and at most %s", e.Title, physiology.DayBeforeTest.Value)
 	}
-	for days, most := range []string{1: fmt.Sprintf("light, and at most %s", physiology.DayBeforeTest.Value), 2: fmt.Sprintf("under %s", physiology.TwoDaysBeforeTest.Value)} {
-		if g := pl.testOn(date.Add(days)); days > 0 && g != nil && g.Session.Maximal {
-			add(g.Range, "%s before %s: %s", dayWord(days), g.Session.Title, most)
-		}
+	if g := pl.testOn(date.Add(1)); g != nil && g.Session.Maximal {
+		add(g.Range, "the day before %s: light, and at most %s", g.Session.Title, physiology.DayBeforeTest.Value)
+	}
+	if g := pl.testOn(date.Add(2)); g != nil && g.Session.Maximal {
+		add(g.Range, "two days before %s: under %s", g.Session.Title, physiology.TwoDaysBeforeTest.Value)
 	}
 	return out
 }
 
 // holds says what a day can hold.
 func holds(on plan.Day) string {
-	if limitOf(on) == 0 {
+	switch {
+	case limitOf(on) == 0 && on.Commute:
+		return "only the way to work"
+	case limitOf(on) == 0:
 		return "no riding"
 	}
 	return fmt.Sprintf("it can hold %s", units.Minutes(limitOf(on)))
-}
-
-func dayWord(n int) string {
-	if n == 1 {
-		return "the day"
-	}
-	return fmt.Sprintf("%d days", n)
 }
 
 // without places week n again with a ride forbidden on a date, and says what gets worse.
