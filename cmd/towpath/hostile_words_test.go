@@ -72,6 +72,8 @@ func hostileWords() []hostile {
 	plan("a squad of 1,000 in hard weeks", "too-many-weeks", squad(1_000, ""), strings.Replace(block("squads = [squad.s]\n"+many("ride \"r%d\" {\n session = session.long_ride\n share = \"1 %%\"\n}", 30)), "weeks = 12", "weeks = 52", 1))
 	plan("a squad of 200", "", squad(200, ""), block("squads = [squad.s]\n"))
 	plan("1,000 squads of each other", "", squad(10, ""), many("squad \"t%d\" { athletes = "+names(10)+" }", 1_000), block("squads = [squad.s, "+strings.TrimSuffix(strings.ReplaceAll(many("squad.t%d, ", 1_000), "\n", ""), ", ")+"]\n"))
+	plan("200 fixed rides a day for a year", "day-taken", rider("days {\n saturday = \"20 h\"\n}\n"+many(strings.NewReplacer("60 min", "5 min", "group_ride", "commute").Replace(fixed), 200)), band,
+		strings.NewReplacer("weeks = 12", "weeks = 52", "3 h", "19 h").Replace(block("")))
 	plan("1,000 fixed rides", "too-large", rider(days+many(fixed, 1_000)), band, block(""))
 	plan("10,000 fixed rides", "too-large", rider(days+many(fixed, 10_000)), band, block(""))
 	plan("1,000 fixed rides of a squad of 100", "too-large", squad(100, many(fixed, 1_000)), block("squads = [squad.s]\n"))

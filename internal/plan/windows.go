@@ -235,7 +235,10 @@ func (r *resolver) checkGiven(w *Week, a *Athlete, told map[diag.Range]bool) {
 		if len(on) < 2 {
 			continue
 		}
-		found := besideATest(on)
+		found := tooMany(on)
+		if found == nil {
+			found = besideATest(on)
+		}
 		if found == nil {
 			found = tooMuch(w, a.DayOn(d), on)
 		}
@@ -253,6 +256,19 @@ func (r *resolver) checkGiven(w *Week, a *Athlete, told map[diag.Range]bool) {
 
 func clash(code string, at diag.Range, summary, detail string, related ...diag.Related) diag.Diagnostic {
 	return diag.Diagnostic{Code: code, Severity: diag.Error, Subject: at, Summary: summary, Detail: detail, Related: related}
+}
+
+// mostOnADate bounds what is given for one date: the way to work and back, a ride at noon and a group
+// ride are four.
+const mostOnADate = 6
+
+func tooMany(on []*Given) diag.List {
+	if len(on) <= mostOnADate {
+		return nil
+	}
+	x := on[mostOnADate]
+	return diag.List{clash("day-taken", x.Range, fmt.Sprintf("%d rides are given for %s %s", len(on), x.Date.Weekday(), x.Date),
+		fmt.Sprintf("A date has at most %d. Take some of them out, or move them to other days.", mostOnADate), diag.Related{Message: "one of the others", Range: on[0].Range})}
 }
 
 func besideATest(on []*Given) diag.List {
@@ -282,11 +298,7 @@ func tooMuch(w *Week, day Day, on []*Given) (found diag.List) {
 		}
 		if limit := window.most(); sum > limit && longest <= limit {
 			related[len(related)-1] = diag.Related{Message: "what the day can hold", Range: day.Range}
-			what := inWords(names)
-			if len(names) > 3 {
-				what = fmt.Sprintf("%d given rides", len(names))
-			}
-			found.Add(clash("day-too-short", at, fmt.Sprintf("%s of week %d last %s together, but %s can hold %s", what, w.Number, sum, on[0].Date.Weekday(), limit),
+			found.Add(clash("day-too-short", at, fmt.Sprintf("%s of week %d last %s together, but %s can hold %s", inWords(names), w.Number, sum, on[0].Date.Weekday(), limit),
 				"Shorten one of them, move it, or give the day more time.", related...))
 		}
 	}
