@@ -37,7 +37,7 @@ squad "wheelers" {
     }
   }
 
-  # Whoever is away that Saturday, by "on", a roster or travel, is left out without a word.
+  # Who is away that Saturday, by "on", a roster or travel, goes without; the plan of that week says so.
   fixed "together" {
     session = session.group_ride
     minutes = "2 h"

@@ -64,7 +64,7 @@ block "back" {
   decide = 6            # the week in which their number is decided
 
   volume {
-    first  = "100 % of recent"
+    first  = "3 h 30 min"
     growth = "20 min" # over the loading week before
   }
   recovery {
@@ -84,7 +84,7 @@ block "back" {
     weeks    = "1-11"
     day      = "tuesday"
   }
-  # The test of the laboratory again, in the last week, whichever that will be.
+  # The test of the laboratory again, in the last week: it moves with the number of weeks.
   test_day "retest" {
     protocol = protocol.lactate_step
     week     = "last"

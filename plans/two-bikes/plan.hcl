@@ -1,8 +1,7 @@
 # A winter with two bicycles. The road bicycle has pedals that measure power and waits for dry
-# days; the old one stands on the trainer, for ice, dark and rain. The two meters do not read alike, and
-# indoors a heart beats faster at the same watts: so there is a band for each place. Change the figures
-# to those of your rider, then run "towpath check" in this folder. What stands behind a "#" is for
-# people only.
+# days; the old one stands on the trainer, for ice, dark and rain. The two meters do not read alike: so
+# there is a band for each place. Change the figures to those of your rider, then run "towpath check" in
+# this folder. What stands behind a "#" is for people only.
 #
 # This is training advice, not medical advice, and it clears nobody to ride. Pain or pressure in the
 # chest, faintness, breath that is short without reason: stop, and get help. With a fever: no riding.
