@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"path"
 	"slices"
+	"strings"
 
 	"github.com/hashicorp/hcl/v2"
 
@@ -116,7 +117,14 @@ func (d *decoder) ordered(n *node, low, high string) {
 func namedOnce[T comparable](d *decoder, n *node, list []Value[T], shown func(T) string) {
 	for i, v := range list {
 		if first := slices.IndexFunc(list[:i], func(e Value[T]) bool { return e.V == v.V }); first >= 0 {
-			d.report(codeDoubleName, v.Range, shown(v.V)+" is named twice", "Keep one of the two.", diagRelated("the first one", list[first].Range))
+			diagnostic := d.diagnostic(codeDoubleName, v.Range, shown(v.V)+" is named twice", "Keep one of the two.")
+			diagnostic.Related = []diag.Related{diagRelated("the first one", list[first].Range)}
+			gap := hcl.Range{Filename: v.Range.Filename, Start: list[i-1].Range.End, End: v.Range.Start}
+			if strings.TrimSpace(string(d.source(gap))) == "," {
+				gap.End = v.Range.End
+				diagnostic.Fix = &diag.Fix{Title: "Take the second one out", Edits: []diag.Edit{{Range: gap}}}
+			}
+			d.diags.Add(diagnostic)
 			n.Broken = true
 		}
 	}

@@ -192,7 +192,7 @@ func (d *decoder) readData(n *node, path Value[string]) (data []byte, name strin
 	}
 	n.Broken = true
 	if errors.Is(err, fs.ErrNotExist) {
-		d.report(codeMissingFile, path.Range, fmt.Sprintf("There is no file %s", quoted(path.V)), fmt.Sprintf("The path is relative to %s; it leads to %s.", n.file.Name, name))
+		d.report(codeMissingFile, path.Range, fmt.Sprintf("There is no file %s", quoted(path.V)), fmt.Sprintf("Paths start from the file that names them: this one leads to %s.", name))
 	} else {
 		d.report(codeMissingFile, path.Range, fmt.Sprintf("The file %s cannot be read", quoted(path.V)), "The reason: "+err.Error()+".")
 	}

@@ -286,7 +286,7 @@ func (d *decoder) innerBlock(n *node, b *hclsyntax.Block, misspelt map[string]bo
 		sibling += " " + inner.Key
 	}
 	if other := n.siblings[sibling]; other != nil && !t.Many {
-		d.report(codeDoubleBlock, inner.Header, fmt.Sprintf("%s is given twice", t.Kind), "Put both into one block.", diagRelated("the first one", other.Header))
+		d.report(codeDoubleBlock, inner.Header, fmt.Sprintf("%s is written twice", t.Kind), "Put both into one block.", diagRelated("the first one", other.Header))
 		return
 	} else if other != nil && t.Label != NoLabel && t.Label != StepLabel && inner.Key != "" {
 		d.report(codeDoubleName, inner.Range, fmt.Sprintf("There are two blocks %s %s", t.Kind, quoted(inner.Key)), "Give one of them another name, or put both into one.", diagRelated("the first one", other.Header))

@@ -50,6 +50,7 @@ type value struct {
 	form    form
 	at      hcl.Range // where it stands, or where a computed value is asked for
 	literal bool      // at holds the text itself, in quotes
+	entry   bool      // it stands in a list
 	from    hcl.Range // where a value taken from let was written; zero for others
 	text    string
 	number  float64
@@ -169,7 +170,7 @@ func rounded(n float64) float64 {
 // text makes a text, if it is not too long.
 func (d *decoder) text(s string, at hcl.Range) value {
 	if len(s) > maxText {
-		d.report(codeTooLarge, at, fmt.Sprintf("The text has %d bytes", len(s)), fmt.Sprintf("A text holds at most %d bytes, some 700 words.", maxText))
+		d.report(codeTooLarge, at, "The text is too long", "A text holds some 700 words at most.")
 		return value{at: at}
 	}
 	return value{form: text, at: at, text: s, leaves: 1}
@@ -268,7 +269,7 @@ func (d *decoder) table(x *hclsyntax.ObjectConsExpr, in *scope) value {
 func (d *decoder) put(v *value, key, val value) bool {
 	for _, k := range v.keys {
 		if k.text == key.text {
-			d.report(codeDoubleName, key.at, fmt.Sprintf("%s is given twice", key.text),
+			d.report(codeDoubleName, key.at, fmt.Sprintf("%s is written twice", key.text),
 				"Keep one of the two.", diagRelated("the first one", k.at))
 			return false
 		}

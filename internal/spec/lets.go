@@ -45,7 +45,7 @@ func (d *decoder) collectLets(b *hclsyntax.Block, brokenFile bool) {
 		if first := d.lets[a.Name]; first != nil && brokenFile {
 			continue
 		} else if first != nil {
-			d.report(codeDoubleName, a.NameRange, fmt.Sprintf("let.%s is given twice", a.Name), "Keep one, or give the other another name.",
+			d.report(codeDoubleName, a.NameRange, fmt.Sprintf("let.%s is written twice", a.Name), "Keep one, or give the other another name.",
 				diagRelated("the first one", first.at))
 			continue
 		}
@@ -65,7 +65,7 @@ func (d *decoder) collectLets(b *hclsyntax.Block, brokenFile bool) {
 func (d *decoder) letValue(t hcl.Traversal, at hcl.Range) value {
 	name, where, ok := step(t, 1)
 	if !ok {
-		d.report(codeUnknownName, at, "let alone names no value", "Write let.name.")
+		d.report(codeUnknownName, at, "let alone names no value", "Write let.name, with a name that let { … } gives to a value.")
 		return value{at: at}
 	}
 	l := d.lets[name]
@@ -129,7 +129,9 @@ func (d *decoder) cycle(l *let) {
 	for i, p := range path {
 		names = append(names, "let."+p.name)
 		next := path[(i+1)%len(path)]
-		related = append(related, diagRelated(fmt.Sprintf("let.%s needs let.%s", p.name, next.name), p.at))
+		if len(path) > 1 {
+			related = append(related, diagRelated(fmt.Sprintf("let.%s needs let.%s", p.name, next.name), p.at))
+		}
 		p.state = done
 	}
 	names = append(names, "let."+l.name)

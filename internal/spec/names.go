@@ -1,18 +1,22 @@
 package spec
 
 import (
+	"bytes"
 	"fmt"
 	"slices"
 	"strings"
 
+	"github.com/hashicorp/hcl/v2"
 	"github.com/hashicorp/hcl/v2/hclsyntax"
+
+	"towpath/internal/diag"
 )
 
 // unknownName reports a name that the block does not have, with the nearest that it has.
 func (d *decoder) unknownName(a *hclsyntax.Attribute, n *node, misspelt map[string]bool) {
 	t := n.block
-	if t.block(a.Name) != nil {
-		d.report(codeUnknownName, a.NameRange, fmt.Sprintf("%s is a block", a.Name), fmt.Sprintf("Write %s { … } without =.", a.Name))
+	if inner := t.block(a.Name); inner != nil {
+		d.reportFix(codeUnknownName, a.NameRange, fmt.Sprintf("%s is a block", a.Name), fmt.Sprintf("Write %s { … } without =.", a.Name), d.withoutEquals(a, inner))
 		misspelt[a.Name] = true
 		return
 	}
@@ -23,32 +27,79 @@ func (d *decoder) unknownName(a *hclsyntax.Attribute, n *node, misspelt map[stri
 		}
 	}
 	near := d.nearest(a.Name, slices.DeleteFunc(t.words(), func(word string) bool { return n.names[word] != nil }))
-	detail := didYouMean(near)
+	owners := elsewhere(a.Name, t, false)
+	if owners != "" && t.name(near) == nil {
+		near = "" // a block of a name like it is not meant
+	}
+	detail, ours := didYouMean(near), near
 	if near == "" {
-		detail = elsewhere(a.Name, t, false)
-		if ours := ourWord(a.Name, t); ours != "" {
-			detail = "Its name here is " + ours
-			if t.block(ours) != nil {
-				detail += ", a block: " + ours + " { … }"
-			}
-			detail += ". "
-			misspelt[ours] = true
+		if detail, ours = owners, d.ourWord(a.Name, t); ours != "" {
+			detail = "Its name here is " + ours + ". "
 		}
 	}
-	diagnostic := d.diagnostic(codeUnknownName, a.NameRange, fmt.Sprintf("%s has no %s", whole(t), a.Name), detail+"It can hold "+some(t.words())+".")
-	if near != "" {
-		misspelt[near] = true
-		if t.name(near) != nil {
-			diagnostic.Fix = replace("Write "+near, a.NameRange, near)
+	var fix *diag.Fix
+	if ours != "" {
+		misspelt[ours] = true
+		switch name := t.name(ours); {
+		case name == nil:
+			detail = strings.Replace(detail, ours, ours+", a block: "+ours+" { … }", 1)
+		case n.names[ours] == nil && (near != "" || d.holds(a.Expr, name)):
+			fix = replace("Write "+ours, a.NameRange, ours)
+		default:
+			detail += fmt.Sprintf("Write, for example, %s = %s.", ours, name.Example)
 		}
 	}
-	d.diags.Add(diagnostic)
+	d.reportFix(codeUnknownName, a.NameRange, fmt.Sprintf("%s has no %s", whole(t), a.Name), detail+ifHelpful(detail, "It can hold ", t.words()), fix)
+}
+
+// holds tells whether a value would do behind a name. What is said of it is not kept.
+func (d *decoder) holds(x hclsyntax.Expression, name *Name) bool {
+	before := d.diags
+	defer func() { d.diags = before }()
+	_, ok := d.convert(d.eval(x, nil), &name.Type, name.Name)
+	return ok
+}
+
+// ifHelpful lists the words that can stand at a place: all where nothing tells which is meant, else
+// only a few.
+func ifHelpful(said, lead string, words []string) string {
+	const few = 8
+	if said != "" && len(words) > few {
+		return ""
+	}
+	return lead + some(words) + "."
+}
+
+// withoutEquals makes a block of `days = { … }` where its braces hold lines as those of a block.
+func (d *decoder) withoutEquals(a *hclsyntax.Attribute, t *BlockType) *diag.Fix {
+	x, ok := a.Expr.(*hclsyntax.ObjectConsExpr)
+	if !ok || t.Label != NoLabel {
+		return nil
+	}
+	at := a.NameRange.End.Byte
+	for _, item := range x.Items {
+		key := item.KeyExpr.Range()
+		between := d.bytes[a.NameRange.Filename][at:key.Start.Byte]
+		if hcl.ExprAsKeyword(item.KeyExpr) == "" || bytes.ContainsAny(between, ",#/") || at > a.NameRange.End.Byte && !bytes.Contains(between, []byte("\n")) {
+			return nil
+		}
+		at = item.ValueExpr.Range().End.Byte
+	}
+	equals := a.EqualsRange
+	equals.End = x.OpenRange.Start
+	return &diag.Fix{Title: "Leave out =", Edits: []diag.Edit{{Range: equals}}}
 }
 
 // unknownBlock reports a block that cannot stand here and gives the one that was probably meant.
 func (d *decoder) unknownBlock(b *hclsyntax.Block, t *BlockType) (near string) {
 	if name := t.name(b.Type); name != nil {
-		d.report(codeUnknownBlock, b.TypeRange, fmt.Sprintf("%s is a value", b.Type), fmt.Sprintf("Write it with =: %s = %s.", b.Type, name.Example))
+		diagnostic := d.diagnostic(codeUnknownBlock, b.TypeRange, fmt.Sprintf("%s is a value", b.Type), fmt.Sprintf("Write it with =: %s = %s.", b.Type, name.Example))
+		if (name.Type.Kind == Table || name.Type.Kind == Row) && len(b.Labels) == 0 && len(b.Body.Blocks) == 0 {
+			brace := b.OpenBraceRange
+			brace.End = brace.Start
+			diagnostic.Fix = &diag.Fix{Title: "Add =", Edits: []diag.Edit{{Range: brace, Text: "= "}}}
+		}
+		d.diags.Add(diagnostic)
 		return b.Type
 	}
 	for _, later := range t.Later {
@@ -66,7 +117,7 @@ func (d *decoder) unknownBlock(b *hclsyntax.Block, t *BlockType) (near string) {
 	detail := didYouMean(near)
 	if near == "" {
 		detail = elsewhere(b.Type, t, true)
-		if ours := ourWord(b.Type, t); ours != "" {
+		if ours := d.ourWord(b.Type, t); ours != "" {
 			detail, said = "Its name here is "+ours, ours
 			if name := t.name(ours); name != nil {
 				detail += ", a value: " + ours + " = " + name.Example
@@ -77,11 +128,11 @@ func (d *decoder) unknownBlock(b *hclsyntax.Block, t *BlockType) (near string) {
 	if len(kinds) == 0 {
 		detail += "No block can stand in it."
 	} else {
-		detail += "The blocks that can stand here are " + some(kinds) + "."
+		detail += ifHelpful(detail, "The blocks that can stand here are ", kinds)
 	}
 	diagnostic := d.diagnostic(codeUnknownBlock, b.TypeRange, fmt.Sprintf("%s has no block %s", whole(t), b.Type), detail)
-	if near != "" {
-		diagnostic.Fix = replace("Write "+near, b.TypeRange, near)
+	if inner := t.block(said); near != "" || inner != nil && (inner.Label == NoLabel) == (len(b.Labels) == 0) {
+		diagnostic.Fix = replace("Write "+said, b.TypeRange, said)
 	}
 	d.diags.Add(diagnostic)
 	return said

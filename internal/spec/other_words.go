@@ -71,13 +71,37 @@ var otherWords = map[string][]string{
 	"slack":     {"tolerance"},
 }
 
-// ourWord gives the name or block of t that a word of otherWords stands for, "" where there is
-// none.
-func ourWord(word string, t *BlockType) string {
-	for _, ours := range otherWords[word] {
-		if t.name(ours) != nil || t.block(ours) != nil {
-			return ours
+// otherValues are the same for words that are values.
+var otherValues = map[string]string{
+	"outside": "outdoor", "outdoors": "outdoor", "road": "outdoor",
+	"inside": "indoor", "indoors": "indoor", "trainer": "indoor", "home": "indoor",
+	"hard": "demanding", "heavy": "demanding", "easy": "light",
+	"watts": "power", "watt": "power", "hr": "heart rate", "pulse": "heart rate", "bpm": "heart rate",
+	"warning": "warn", "error": "stop",
+	"woman": "female", "f": "female", "man": "male", "m": "male",
+	"up": "rising", "growing": "rising", "down": "falling", "flat": "steady", "constant": "steady",
+	"ascii": "plain", "beginner": "new",
+}
+
+// ourWord gives the name or block of t that a word of otherWords stands for, or a word that is
+// near to one of these; "" where there is none.
+func (d *decoder) ourWord(word string, t *BlockType) string {
+	find := func(word string) string {
+		for _, ours := range otherWords[word] {
+			if t.name(ours) != nil || t.block(ours) != nil {
+				return ours
+			}
+		}
+		return ""
+	}
+	if ours := find(word); ours != "" || len(word) < 5 {
+		return ours
+	}
+	var theirs []string
+	for other := range otherWords {
+		if find(other) != "" {
+			theirs = append(theirs, other)
 		}
 	}
-	return ""
+	return find(d.nearest(word, theirs))
 }

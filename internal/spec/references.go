@@ -27,11 +27,11 @@ func (d *decoder) traversal(t hcl.Traversal, at hcl.Range, in *scope) value {
 	label, where, ok := step(t, 1)
 	if !ok {
 		d.report(codeUnknownRef, at, fmt.Sprintf("%s alone names no block", root),
-			fmt.Sprintf("Write %s.%s with the label of one. %s", root, "…", d.existing(root)))
+			fmt.Sprintf("Write %s.%s with the name of one. %s", root, "…", d.existing(root)))
 		return value{at: at}
 	}
 	if _, isIndex := t[1].(hcl.TraverseIndex); isIndex {
-		d.reportFix(codeUnknownRef, at, fmt.Sprintf("%s is named with a dot", capital(an(root))), fmt.Sprintf("The dot stands between the kind and the label. Write %s.%s.", root, label),
+		d.reportFix(codeUnknownRef, at, fmt.Sprintf("%s is named with a dot", capital(an(root))), fmt.Sprintf("The dot stands between the kind and the name. Write %s.%s.", root, label),
 			replace(fmt.Sprintf("Write %s.%s", root, label), hcl.RangeBetween(t[0].SourceRange(), where), root+"."+label))
 		return value{at: at}
 	}

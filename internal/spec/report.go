@@ -9,7 +9,7 @@ import (
 )
 
 func (d *decoder) diagnostic(code string, at hcl.Range, summary, detail string) diag.Diagnostic {
-	return diag.Diagnostic{Code: code, Severity: diag.Error, Summary: clip(summary), Detail: clip(detail), Subject: at}
+	return diag.Diagnostic{Code: code, Severity: diag.Error, Summary: clip(summary), Detail: clip(strings.TrimSpace(detail)), Subject: at}
 }
 
 func (d *decoder) report(code string, at hcl.Range, summary, detail string, related ...diag.Related) {

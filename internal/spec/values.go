@@ -9,6 +9,8 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/hashicorp/hcl/v2"
+
 	"towpath/internal/units"
 )
 
@@ -116,11 +118,18 @@ func (d *decoder) asText(v value, t *Type, name string) (item, bool) {
 
 func (d *decoder) wrongWord(v value, words []string, name string) {
 	diagnostic := d.diagnostic(codeWrongValue, v.at, fmt.Sprintf("%s cannot be %s", name, shown(v.text)), "")
-	if near := d.nearest(v.text, words); near != "" {
-		diagnostic.Detail = didYouMean(quoted(near))
-		if v.literal {
-			diagnostic.Fix = replace("Write "+quoted(near), v.at, quoted(near))
+	near := d.nearest(v.text, words)
+	diagnostic.Detail = didYouMean(quoted(near))
+	if near == "" {
+		diagnostic.Detail = ""
+		if near = otherValues[strings.ToLower(v.text)]; slices.Contains(words, near) {
+			diagnostic.Detail = "Its word here is " + quoted(near) + ". "
+		} else {
+			near = ""
 		}
+	}
+	if at, written := d.written(v); written && near != "" {
+		diagnostic.Fix = replace("Write "+quoted(near), at, quoted(near))
 	}
 	diagnostic.Detail += "It is " + quotedWords(words) + "."
 	diagnostic.Related = d.origin(v)
@@ -173,15 +182,23 @@ func (d *decoder) unreadable(v value, t *Type, r reader, name string, err error)
 	}
 	if repair != "" && d.repairs(repair, t, r) {
 		diagnostic.Detail += fmt.Sprintf(" Write %s.", quoted(repair))
-		switch {
-		case v.literal:
-			diagnostic.Fix = replace("Write "+quoted(repair), v.at, quoted(repair))
+		switch at, written := d.written(v); {
+		case written:
+			diagnostic.Fix = replace("Write "+quoted(repair), at, quoted(repair))
 		case t.Kind == KeyText && string(d.source(v.at)) == v.text: // the left side of a table, without quotes
 			diagnostic.Fix = replace("Write "+repair, v.at, repair)
 		}
 	}
 	diagnostic.Related = d.origin(v)
 	d.diags.Add(diagnostic)
+}
+
+// written is where a text stands in quotes: at hand, or as a value of let.
+func (d *decoder) written(v value) (hcl.Range, bool) {
+	if v.literal {
+		return v.at, true
+	}
+	return v.from, v.from != (hcl.Range{}) && string(d.source(v.from)) == quoted(v.text)
 }
 
 // repairs tells whether a text would be accepted.
@@ -214,11 +231,10 @@ func (d *decoder) notText(v value, t *Type, name string) {
 	}
 	if v.form != number {
 		repair := map[form]string{nothing: "Leave the line out where there is no value.", sequence: "Write one value, without [ ]."}[v.form]
-		switch {
-		case repair == "":
+		if repair == "" {
 			repair = "Write text in quotes."
 		}
-		d.report(codeWrongType, v.at, fmt.Sprintf("%s is %s, such as %s; this is %s", name, r.what, r.example, v.form), repair, d.origin(v)...)
+		d.report(codeWrongType, v.at, fmt.Sprintf("%s is %s, such as %s; this is %s", v.part(name), r.what, r.example, v.form), repair, d.origin(v)...)
 		return
 	}
 	diagnostic := d.diagnostic(codeWrongUnit, v.at, fmt.Sprintf("%s = %s has no unit", name, spell(v.number)), fmt.Sprintf("%s is %s, such as %s.", name, r.what, r.example))

@@ -24,7 +24,9 @@ func (d *decoder) asList(v value, t *Type, name string) (item, bool) {
 	}
 	out, good := make([]item, 0, len(v.items)), true
 	for _, e := range v.items {
-		it, ok := d.convert(d.inherit(e, v), t.Elem, name)
+		e = d.inherit(e, v)
+		e.entry = true
+		it, ok := d.convert(e, t.Elem, name)
 		if !ok {
 			good = false
 			continue
@@ -42,10 +44,18 @@ func (d *decoder) asSome(v value, t *Type, name string) (item, bool) {
 		return item{at: v.at, v: []item{it}}, ok
 	}
 	if len(v.items) > t.Max || len(v.items) == 0 {
-		d.report(codeOutOfRange, v.at, fmt.Sprintf("%s has %d entries", name, len(v.items)), fmt.Sprintf("It has one to %d; for none, leave the line out.", t.Max), d.origin(v)...)
+		d.report(codeOutOfRange, v.at, fmt.Sprintf("%s has %d entries", name, len(v.items)), fmt.Sprintf("Write 1 to %d, or leave the line out.", t.Max), d.origin(v)...)
 		return item{}, false
 	}
 	return d.asList(v, t, name)
+}
+
+// part names what a value is a part of.
+func (v value) part(name string) string {
+	if v.entry {
+		return "Each entry of " + name
+	}
+	return name
 }
 
 // inherit tells an entry of a list that came through let where the list is used.
@@ -59,7 +69,7 @@ func (d *decoder) inherit(e, whole value) value {
 // asRow reads { name = value }.
 func (d *decoder) asRow(v value, t *Type, name string) (item, bool) {
 	if v.form != table {
-		d.report(codeWrongType, v.at, fmt.Sprintf("%s is written in braces; this is %s", name, v.form), fmt.Sprintf("Write { %s = %s }.", t.Names[0].Name, t.Names[0].Example), d.origin(v)...)
+		d.report(codeWrongType, v.at, fmt.Sprintf("%s is written in braces; this is %s", v.part(name), v.form), fmt.Sprintf("Write { %s = %s }.", t.Names[0].Name, t.Names[0].Example), d.origin(v)...)
 		return item{}, false
 	}
 	before := len(d.diags)
@@ -113,7 +123,7 @@ func (d *decoder) asRows(v value, t *Type, name string) (item, bool) {
 // asTable reads { key = value } into pairs, in the order of the text.
 func (d *decoder) asTable(v value, t *Type, name string) (item, bool) {
 	if v.form != table {
-		d.report(codeWrongType, v.at, fmt.Sprintf("%s is a table in braces; this is %s", name, v.form), "Write { … = …, … = … }.", d.origin(v)...)
+		d.report(codeWrongType, v.at, fmt.Sprintf("%s is a table in braces; this is %s", v.part(name), v.form), fmt.Sprintf("Write { name = value, name = value }; each name is %s, each value %s.", t.Key.Describe(), t.Elem.Describe()), d.origin(v)...)
 		return item{}, false
 	}
 	out, good := []pair{}, true
@@ -135,7 +145,7 @@ func (d *decoder) asReference(v value, t *Type, name string) (item, bool) {
 		if slices.Contains(t.Blocks, v.ref.Kind) {
 			return item{at: v.at, v: v.ref}, true
 		}
-		diagnostic := d.diagnostic(codeUnknownRef, v.at, fmt.Sprintf("%s names %s; %s.%s is %s", name, an(wanted), v.ref.Kind, v.ref.Key, an(v.ref.Kind)), d.existing(t.Blocks[0]))
+		diagnostic := d.diagnostic(codeUnknownRef, v.at, fmt.Sprintf("%s names %s; %s.%s is %s", v.part(name), an(wanted), v.ref.Kind, v.ref.Key, an(v.ref.Kind)), d.existing(t.Blocks[0]))
 		if v.ref.Kind == "squad" && wanted == "athlete" {
 			diagnostic.Detail += fmt.Sprintf(" A block takes a whole squad in with squads = [squad.%s].", v.ref.Key)
 		}
@@ -146,7 +156,7 @@ func (d *decoder) asReference(v value, t *Type, name string) (item, bool) {
 		d.diags.Add(diagnostic)
 		return item{}, false
 	}
-	diagnostic := d.diagnostic(codeWrongType, v.at, fmt.Sprintf("%s names %s; this is %s", name, an(wanted), v.form), fmt.Sprintf("Write %s.name, without quotes. %s", t.Blocks[0], d.existing(t.Blocks[0])))
+	diagnostic := d.diagnostic(codeWrongType, v.at, fmt.Sprintf("%s names %s; this is %s", v.part(name), an(wanted), v.form), fmt.Sprintf("Write %s.name, without quotes. %s", t.Blocks[0], d.existing(t.Blocks[0])))
 	if v.form == text && len(t.Words) > 0 {
 		d.wrongWord(v, t.Words, name)
 		last := &d.diags[len(d.diags)-1]
@@ -169,7 +179,7 @@ func (d *decoder) asTruth(v value, name string) (item, bool) {
 	if v.form == truth {
 		return item{at: v.at, v: v.truth}, true
 	}
-	diagnostic := d.diagnostic(codeWrongType, v.at, fmt.Sprintf("%s is true or false; this is %s", name, v.form), "Write true or false, without quotes.")
+	diagnostic := d.diagnostic(codeWrongType, v.at, fmt.Sprintf("%s is true or false; this is %s", v.part(name), v.form), "Write true or false, without quotes.")
 	if right := map[string]string{"true": "true", "yes": "true", "false": "false", "no": "false"}[v.text]; right != "" && v.literal {
 		diagnostic.Fix = replace("Write "+right, v.at, right)
 	}
@@ -182,7 +192,7 @@ func (d *decoder) asTruth(v value, name string) (item, bool) {
 func (d *decoder) asCount(v value, t *Type, name string) (item, bool) {
 	low, high := t.Min, t.Max
 	if v.form != number {
-		diagnostic := d.diagnostic(codeWrongType, v.at, fmt.Sprintf("%s is a whole number; this is %s", name, v.form), fmt.Sprintf("Write a number from %d to %d, without quotes.", low, high))
+		diagnostic := d.diagnostic(codeWrongType, v.at, fmt.Sprintf("%s is a whole number; this is %s", v.part(name), v.form), fmt.Sprintf("Write a number from %d to %d, without quotes.", low, high))
 		if n, err := strconv.Atoi(v.text); err == nil && v.literal && n >= low && n <= high {
 			diagnostic.Fix = replace("Write "+strconv.Itoa(n), v.at, strconv.Itoa(n))
 		}
@@ -211,7 +221,7 @@ func (d *decoder) asCount(v value, t *Type, name string) (item, bool) {
 func (d *decoder) asCounts(v value, t *Type, name string) (item, bool) {
 	what, example := "a count or a range of counts", `4 or "4-5"`
 	if t.Kind == WeekList {
-		what, example = "the numbers of weeks", `8, "3, 5-7", [4, 8] or "last"`
+		what, example = "a list of weeks", `8, "3, 5-7", [4, 8] or "last"`
 	}
 	if d.subtraction(v) {
 		return item{}, false
@@ -223,6 +233,7 @@ func (d *decoder) asCounts(v value, t *Type, name string) (item, bool) {
 	}
 	for _, e := range entries {
 		e = d.inherit(e, v)
+		e.entry = v.form == sequence && t.Kind == WeekList
 		switch {
 		case e.form == failed:
 			return item{}, false
@@ -243,7 +254,7 @@ func (d *decoder) asCounts(v value, t *Type, name string) (item, bool) {
 			if t.Kind == CountRange {
 				repair = "Write one number, or a range in quotes."
 			}
-			d.report(codeWrongType, e.at, fmt.Sprintf("%s is %s, such as %s; this is %s", name, what, example, e.form), repair, d.origin(e)...)
+			d.report(codeWrongType, e.at, fmt.Sprintf("%s is %s, such as %s; this is %s", e.part(name), what, example, e.form), repair, d.origin(e)...)
 			return item{}, false
 		}
 	}

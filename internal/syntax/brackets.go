@@ -82,7 +82,7 @@ func closedWrongly(opener, closer hclsyntax.Token) *diag.Diagnostic {
 	sign, want := bracketNames(opener)
 	d := failed("syntax", opener.Range, fmt.Sprintf("This %s is not closed", sign),
 		fmt.Sprintf("%s is expected before the `%s` of line %d.", sentence(want), shortened(string(closer.Bytes)), closer.Range.Start.Line))
-	d.Related = []diag.Related{{Message: "Another bracket closes here", Range: closer.Range}}
+	d.Related = []diag.Related{{Message: "another bracket closes here", Range: closer.Range}}
 	return &d
 }
 

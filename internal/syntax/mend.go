@@ -109,8 +109,14 @@ func neverClosed(open, end hclsyntax.Token, src []byte) diag.Diagnostic {
 	at := open.Range
 	at.End = end.Range.Start
 	line := strings.TrimRight(string(src[at.Start.Byte:at.End.Byte]), " \t\r")
-	return failed("syntax", at, fmt.Sprintf("The text %s has no closing quote", shortened(line)),
+	d := failed("syntax", at, fmt.Sprintf("The text %s has no closing quote", shortened(line)),
 		`Write " where the text ends. A text stands on one line.`)
+	if before := strings.TrimRight(string(src[:at.Start.Byte]), " "); strings.HasSuffix(before, "=") && len(line) > 1 && !strings.ContainsAny(line, `[]{}#=\`) {
+		at.End.Byte = at.Start.Byte + len(line)
+		at.End.Column = at.Start.Column + utf8.RuneCountInString(line)
+		d.Fix = insert(`Add the closing "`, at, `"`)
+	}
+	return d
 }
 
 // closeText puts a quote on the last character of an open text, of which start is the opening

@@ -18,8 +18,8 @@ const redefined = "Attribute redefined"
 type wording struct{ summary, detail string }
 
 const (
-	oneEachLine = "Every setting has a line of its own: name = value."
-	itemOrBlock = "A setting is written name = value; a block is written name \"label\" { ... }."
+	oneEachLine = "Each setting has a line of its own: name = value."
+	itemOrBlock = `A setting is written weeks = 8; a block is written week "2" { … }.`
 	inQuotes    = `Texts, dates, hours and values with a unit stand in quotes: "Autumn", "2026-09-14", "75 min".`
 )
 
@@ -27,31 +27,31 @@ var wordings = map[string]wording{
 	"Invalid argument name":                           {"Found {} where a name is expected", "The name before = stands without quotes."},
 	"Argument or block definition required":           {"Found {} where a setting or a block is expected", itemOrBlock},
 	"Argument definition required":                    {"A block stands within a block of one line", "Write the outer block over several lines: { ends its first line, } stands on its last."},
-	"Invalid single-argument block definition":        {"A block of one line holds one setting only", "Write every setting on a line of its own: { ends the first line, } stands on the last."},
-	"Invalid block definition":                        {"Found {} where { is expected", "A block is written name \"label\" {, with the brace on the same line and a line for each setting after it."},
+	"Invalid single-argument block definition":        {"A block of one line holds one setting only", "Write each setting on a line of its own: { ends the first line, } stands on the last."},
+	"Invalid block definition":                        {"Found {} where { is expected", "The { of a block stands on its first line: week \"2\" {."},
 	"Missing newline after argument":                  {"Found {} after the value", oneEachLine},
-	"Unexpected comma after argument":                 {"Found {} after the value", oneEachLine + " Commas stand between the items of a list only."},
+	"Unexpected comma after argument":                 {"Found {} after the value", oneEachLine + " Commas stand between the entries of a list only."},
 	"Missing newline after block definition":          {"Found {} after the end of a block", "Nothing stands on the line after }."},
-	"Missing false expression in conditional":         {"Found {} where : is expected", "A choice is written condition ? value if true : value if false."},
-	"Invalid legacy index syntax":                     {"Found {} where the number of an item is expected", "The first item of a list is written list[0]."},
+	"Missing false expression in conditional":         {"Found {} where : is expected", "A choice is written question ? value for yes : value for no."},
+	"Invalid legacy index syntax":                     {"Found {} where the number of an entry is expected", "The first entry of a list is written list[0]."},
 	"Nested splat expression not allowed":             {"Found {} where a name is expected", "* can stand once in a name."},
-	"Invalid attribute name":                          {"Found {} after a dot where a name is expected", "A reference is a kind and a label with a dot between: kind.label."},
-	"Missing close bracket on splat index":            {"Found {} where ] is expected", "[*] stands for all items of a list."},
-	"Missing close bracket on index":                  {"Found {} where ] is expected", "The first item of a list is written list[0]."},
+	"Invalid attribute name":                          {"Found {} after a dot where a name is expected", "A reference is a kind and a name with a dot between: session.long_ride."},
+	"Missing close bracket on splat index":            {"Found {} where ] is expected", "[*] stands for all entries of a list."},
+	"Missing close bracket on index":                  {"Found {} where ] is expected", "The first entry of a list is written list[0]."},
 	"Unbalanced parentheses":                          {"Found {} where ) is expected", "Close the bracket, or write a comma between the two values."},
 	"Missing expression":                              {"The file ends where a value is expected", "A setting is written name = value."},
 	"Invalid expression":                              {"Found {} where a value is expected", inQuotes},
 	"Invalid number literal":                          {"{} is no number", "Numbers are written 8 or 2.5; values with a unit stand in quotes."},
-	"Missing function name":                           {"Found {} where a function's name is expected", "A function is called name(value, value)."},
-	"Missing open parenthesis":                        {"Found {} where ( is expected", "A function is called name(value, value)."},
+	"Missing function name":                           {"Found {} where a function's name is expected", "A function is written plus(\"60 min\", \"15 min\")."},
+	"Missing open parenthesis":                        {"Found {} where ( is expected", "A function is written plus(\"60 min\", \"15 min\")."},
 	"Missing closing parenthesis":                     {"Found {} where ) is expected", "Nothing stands after ... in a function's brackets."},
-	"Missing argument separator":                      {"Found {} where a comma is expected", "Values in brackets are divided by commas: name(value, value)."},
-	"Missing item separator":                          {"Found {} where a comma is expected", "The items of a list are divided by commas: [4, 8]. " + inQuotes},
-	"Missing attribute value":                         {"Found {} where = and a value are expected", "In braces every name has a value: { name = value, name = value }."},
-	"Missing key/value separator":                     {"Found {} where = is expected", "In braces every name has a value: { name = value, name = value }."},
-	"Missing attribute separator":                     {"Found {} where a comma is expected", "In braces the parts are divided by commas: { name = value, name = value }."},
-	"Invalid 'for' expression":                        {"Found {} in a `for` that is not complete", "A loop is written [for x in list : value], or {for x in list : name => value}."},
-	"Invalid string literal":                          {"Found {} in a block's label", "A label is plain text in quotes; nothing is computed in it."},
+	"Missing argument separator":                      {"Found {} where a comma is expected", "Values in brackets have commas between them: plus(\"60 min\", \"15 min\")."},
+	"Missing item separator":                          {"Found {} where a comma is expected", "The entries of a list have commas between them: [4, 8]. " + inQuotes},
+	"Missing attribute value":                         {"Found {} where = and a value are expected", "In braces each name has a value: { name = value, name = value }."},
+	"Missing key/value separator":                     {"Found {} where = is expected", "In braces each name has a value: { name = value, name = value }."},
+	"Missing attribute separator":                     {"Found {} where a comma is expected", "In braces the parts have commas between them: { name = value, name = value }."},
+	"Invalid 'for' expression":                        {"Found {} in a `for` that is not complete", "It is written [for x in list : value], or {for x in list : name => value}."},
+	"Invalid string literal":                          {"Found {} in the name of a block", "A name is plain text in quotes; nothing is computed in it."},
 	"Invalid escape sequence":                         {"{} means nothing in a text", `Write \\ for a backslash, \" for a quote, \n for a new line.`},
 	"Unclosed template interpolation sequence":        {"This ${ is not closed", "Write } after the value, or $${ for the signs themselves."},
 	"Extra characters after interpolation expression": {"Found {} where } is expected", "In a text, ${name} stands for a value. Write $${ for the signs themselves."},
@@ -62,7 +62,7 @@ var wordings = map[string]wording{
 	"Unterminated template string":                    {"This text is not closed", "Write \" where it ends."},
 	"Unsupported operator":                            {"{} is not used here", "Write && for and, || for or, ! for not."},
 	"Invalid character":                               {"{} is not used here", inQuotes},
-	"Invalid character encoding":                      {"This line has bytes that are no text", "The file must be saved as UTF-8: look for that choice where your editor saves."},
+	"Invalid character encoding":                      {"This line holds signs that are no text", "The file must be saved as UTF-8: look for that choice where your editor saves."},
 	"Invalid multi-line string":                       {"A text runs past the end of its line", `Write " where the text ends, and \n for a new line within it.`},
 }
 
@@ -86,17 +86,27 @@ func (s *salvager) translated(p *hcl.Diagnostic, item hclsyntax.Tokens) diag.Dia
 	switch {
 	case p.Summary == "Argument or block definition required" && hclsyntax.ValidIdentifier(strings.Trim(found, "`")):
 		d.Summary = fmt.Sprintf("%s stands here without a value", found)
+	case p.Summary == "Invalid expression" && found == "the end of the line":
+		d.Detail = `Write a value behind it, such as 8 or "75 min".`
 	case p.Summary == "Missing newline after argument" && found[1] == '"':
 		d.Detail = `Several values stand in a list: ["one", "two"]. ` + oneEachLine
 	case found == "`;`":
 		d.Detail = oneEachLine + " No ; is needed at its end."
 	}
 	d.Fix = s.quoting(item)
-	if d.Fix != nil {
+	switch {
+	case d.Fix != nil:
 		d.Detail = fmt.Sprintf("%s Write %s.", inQuotes, d.Fix.Edits[0].Text)
-	}
-	if p.Summary == "Argument or block definition required" && len(item) > 2 && item[0].Type == hclsyntax.TokenIdent {
+	case p.Summary == "Argument or block definition required" && len(item) > 2 && item[0].Type == hclsyntax.TokenIdent:
 		s.headless(&d, item)
+	case p.Summary == "Invalid argument name":
+		d.Fix = plainName(item)
+	case p.Summary == "Invalid block definition":
+		d.Fix = s.braceUp(at)
+	default:
+		if d.Fix = s.repair(p.Summary, at, item); d.Fix != nil {
+			d.Detail = strings.TrimSuffix(d.Detail, " "+inQuotes)
+		}
 	}
 	return d
 }
@@ -195,9 +205,8 @@ func firstOf(name string, at hcl.Range, body *hclsyntax.Body) hcl.Range {
 }
 
 func setTwice(name string, at, first hcl.Range) diag.Diagnostic {
-	d := failed("syntax", at, fmt.Sprintf("`%s` is set twice", name),
-		fmt.Sprintf("It is set first on line %d. Keep one of the two.", first.Start.Line))
-	d.Related = []diag.Related{{Message: "Set here first", Range: first}}
+	d := failed("syntax", at, fmt.Sprintf("`%s` is written twice", name), "Keep one of the two.")
+	d.Related = []diag.Related{{Message: "the first one", Range: first}}
 	return d
 }
 

@@ -21,7 +21,7 @@ squad "south" {
   riders = [athlete.signe]
 }
 
-race "lake" {
+race "hill" {
   date = "2026-12-12"
 }
 
