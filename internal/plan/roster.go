@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -16,14 +17,10 @@ import (
 // rostered are the dates from start to end on which a roster rules. A roster holds until its last
 // day, or until the next one begins; of a file, the dates that it leaves out are usual days.
 func (r *resolver) rostered(a *spec.Athlete, start, end units.Date) map[units.Date]Day {
-	rosters := slices.Clone(a.Rosters)
-	slices.SortStableFunc(rosters, func(x, y *spec.Roster) int { return cmp.Compare(x.From.V, y.From.V) })
+	rosters := r.inOrder(a)
 	s := r.shifts(a)
 	var out map[units.Date]Day
 	for i, ro := range rosters {
-		if !ro.From.Set || ro.Until.Set && ro.Until.V < ro.From.V {
-			continue // spec has said what is wrong
-		}
 		last := end
 		if ro.Until.Set {
 			last = min(last, ro.Until.V)
@@ -37,7 +34,7 @@ func (r *resolver) rostered(a *spec.Athlete, start, end units.Date) map[units.Da
 			}
 			last = min(last, next.From.V-1)
 		}
-		shiftOn := r.shiftsOf(ro, s)
+		shiftOn := r.shiftsOf(ro.Roster, ro.From.V, s)
 		for d := max(ro.From.V, start); d <= last; d++ {
 			if on, ok := shiftOn(d); ok {
 				if out == nil {
@@ -47,6 +44,37 @@ func (r *resolver) rostered(a *spec.Athlete, start, end units.Date) map[units.Da
 			}
 		}
 	}
+	return out
+}
+
+// begun is a roster with its first day, which its file may be left to say.
+type begun struct {
+	*spec.Roster
+	From spec.Value[units.Date]
+}
+
+// inOrder lists the rosters that hold a day by their first ones. Spec has said what is wrong with
+// one that ends before it begins; of a file, only its dates tell.
+func (r *resolver) inOrder(a *spec.Athlete) (out []begun) {
+	for _, ro := range a.Rosters {
+		first := begun{ro, ro.From}
+		if !ro.From.Set && ro.File.Set {
+			var found diag.List
+			rows := r.rosterRows(ro, &found)
+			if len(rows) == 0 {
+				r.diags.Add(found...)
+				continue
+			}
+			first.From = spec.Value[units.Date]{V: rows[0].date, Range: ro.File.Range, Set: true}
+			if ro.Until.Set && ro.Until.V < first.From.V {
+				r.add(diag.Error, "roster-value", ro.Until.Range, fmt.Sprintf("The roster ends on %s, before its file begins on %s", ro.Until.V, first.From.V), "Change the one or the other.")
+			}
+		}
+		if first.From.Set && (!ro.Until.Set || ro.Until.V >= first.From.V) {
+			out = append(out, first)
+		}
+	}
+	slices.SortStableFunc(out, func(x, y begun) int { return cmp.Compare(x.From.V, y.From.V) })
 	return out
 }
 
@@ -68,7 +96,7 @@ func (r *resolver) shifts(a *spec.Athlete) shifts {
 
 // shiftsOf tells what a roster says of each date; ok is false where it says nothing. Every shift of
 // the roster is looked up, also on dates that no block has.
-func (r *resolver) shiftsOf(ro *spec.Roster, s shifts) func(units.Date) (on Day, ok bool) {
+func (r *resolver) shiftsOf(ro *spec.Roster, from units.Date, s shifts) func(units.Date) (on Day, ok bool) {
 	var found diag.List
 	defer func() { r.diags.Add(found.OncePerCause()...) }()
 	if !ro.File.Set {
@@ -80,7 +108,7 @@ func (r *resolver) shiftsOf(ro *spec.Roster, s shifts) func(units.Date) (on Day,
 			if len(days) == 0 {
 				return Day{}, false
 			}
-			on := days[d.Sub(ro.From.V)%len(days)]
+			on := days[d.Sub(from)%len(days)]
 			if on == nil {
 				return Day{}, false
 			}
@@ -89,7 +117,7 @@ func (r *resolver) shiftsOf(ro *spec.Roster, s shifts) func(units.Date) (on Day,
 	}
 	dates := map[units.Date]Day{}
 	for _, row := range r.rosterRows(ro, &found) {
-		if on := s.look(strings.ToLower(row.shift.Text), row.shift.Text, row.shift.At, "", &found); on != nil {
+		if on := s.look(spec.PlainKey(row.shift.Text), row.shift.Text, row.shift.At, "", &found); on != nil {
 			dates[row.date] = *on
 		}
 	}
@@ -177,7 +205,7 @@ func readRoster(ro *spec.Roster, found *diag.List) (out []shiftRow) {
 	var last units.Date
 	for _, row := range rows {
 		date, shift := row.Cells[dates], row.Cells[shifts]
-		d, err := units.ParseDate(date.Text)
+		d, err := rosterDate(date.Text)
 		if err != nil {
 			found.Add(wrongDate(date, err))
 			continue
@@ -203,7 +231,7 @@ func readRoster(ro *spec.Roster, found *diag.List) (out []shiftRow) {
 func rosterColumns(file *table.Table, found *diag.List) (dates, shifts int) {
 	dates, shifts = -1, -1
 	for i, c := range file.Header {
-		if _, err := units.ParseDate(c.Text); err == nil {
+		if _, err := rosterDate(c.Text); err == nil {
 			found.Add(file.NoHeader())
 			return -1, -1
 		}
@@ -231,6 +259,19 @@ func rosterColumns(file *table.Table, found *diag.List) (dates, shifts int) {
 		}
 	}
 	return dates, shifts
+}
+
+// dotted is a date as the spreadsheets of many countries write it. With dots the day always comes
+// first; other signs leave that open, and are an error.
+var dotted = regexp.MustCompile(`^\d\d?\.\d\d?\.\d{4}$`)
+
+// rosterDate reads the date of a row: 2026-09-14 or 14.09.2026.
+func rosterDate(text string) (units.Date, error) {
+	d, err := units.ParseDate(text)
+	if e := new(units.Error); dotted.MatchString(text) && errors.As(err, &e) && e.Repair != "" {
+		return units.ParseDate(e.Repair)
+	}
+	return d, err
 }
 
 // wrongDate says of a cell that it holds no date.

@@ -36,6 +36,13 @@ func fromFile(from int, text string) *spec.Roster {
 	return &spec.Roster{From: set(march.Add(from)), File: set("r.csv"), FileName: "plan/r.csv", FileText: []byte(text)}
 }
 
+// bare is a file whose first day nobody wrote.
+func bare(text string) *spec.Roster {
+	ro := fromFile(0, text)
+	ro.From = spec.Value[units.Date]{}
+	return ro
+}
+
 func TestRosters(t *testing.T) {
 	const head = "date,shift\n"
 	tests := []struct {
@@ -62,15 +69,19 @@ func TestRosters(t *testing.T) {
 		{"a file", []*spec.Roster{fromFile(0, head+"2027-03-01,early\n2027-03-02,night\n2027-03-04,off\n2040-01-01,off\n")}, ". 75 40 . 0 . .", nil},
 		{"a file before its first day and after its last", []*spec.Roster{until(2, fromFile(1, head+"2027-03-01,early\n2027-03-02,night\n2027-03-03,early\n2027-03-04,off\n"))}, ". . 40 75 . . .", nil},
 		{"as a spreadsheet writes it", []*spec.Roster{fromFile(0, "\ufeffShift;Station;Date\r\n\"Early\";12;\"2027-03-01\"\r\nnight;;2027-03-02\r\n;;\r\n")}, ". 75 40 . . . .", nil},
+		{"days, months and years with dots, names with marks", []*spec.Roster{fromFile(0, "date;shift\n01.03.2027;\u00c9arly\n2.3.2027;NIGHT\n")}, ". 75 40 . . . .", nil},
+		{"other signs are another shift", []*spec.Roster{fromFile(0, head+"2027-03-01,early+\n")}, ". . . . . . .", []string{`unknown-shift plan/r.csv:2 There is no shift "early+" {2: early}`}},
+		{"files that say themselves when they begin, in any order", []*spec.Roster{bare(head + "2027-03-03,off\n2027-03-04,early\n"), bare(head + "2027-03-01,early\n2027-03-02,night\n2027-03-03,early\n")}, ". 75 40 0 75 . .", nil},
+		{"a file that begins after the last day", []*spec.Roster{until(0, bare(head+"2027-03-02,early\n"))}, ". . . . . . .", []string{"roster-value plan.hcl:5 The roster ends on 2027-03-01, before its file begins on 2027-03-02"}},
+		{"a file without a day and without a first day", []*spec.Roster{bare(head)}, ". . . . . . .", []string{"roster-file plan/r.csv:1 The roster names its columns and holds no days"}},
 		{"an unknown shift in a file", []*spec.Roster{fromFile(0, head+"2027-03-01,early\n2027-03-02,\"nihgt\"\n")}, ". 75 . . . . .", []string{`unknown-shift plan/r.csv:3 There is no shift "nihgt" {3: night}`}},
-		{"all that can be wrong at once", []*spec.Roster{fromFile(0, head+"1.3.2027,early\n2027-03-02,late\n2027-03-03,early\n2027-03-03,off\n2027-02-30,off\n2027-03-01,off\n2027-03-05,\n2027-03-06,early,x\n,off\n")}, ". . . 75 . . .", []string{
+		{"all that can be wrong at once", []*spec.Roster{fromFile(0, head+"3/1/2027,early\n2027-03-02,late\n2027-03-03,early\n2027-03-03,off\n2027-02-30,off\n2027-03-01,off\n2027-03-05,\n2027-03-06,early,x\n,off\n")}, ". . . 75 . . .", []string{
 			`roster-row plan/r.csv:9 This line has 3 values, the first line names 2 columns`,
-			`roster-value plan/r.csv:2 date holds "1.3.2027", which is not a date {2: 2027-03-01}`,
+			`roster-value plan/r.csv:2 date holds "3/1/2027", which is not a date`,
 			`roster-value plan/r.csv:6 date holds "2027-02-30", which is not a date {6: 2027-02-28}`,
 			`roster-value plan/r.csv:5 2027-03-03 stands here twice`,
 			`roster-value plan/r.csv:7 2027-03-01 stands below 2027-03-03`,
 			`roster-value plan/r.csv:8 2027-03-05 has no shift`,
-			`roster-value plan/r.csv:10 date holds "", which is not a date`,
 			`unknown-shift plan/r.csv:3 There is no shift "late"`,
 		}},
 		{"a file without names of columns", []*spec.Roster{fromFile(0, "2027-03-01,early\n")}, ". . . . . . .", []string{"roster-columns plan/r.csv:1 The first line holds values, not the names of the columns"}},

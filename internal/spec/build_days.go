@@ -41,6 +41,10 @@ func (d *decoder) roster(n *node) *Roster {
 		File:  get[string](n, "file"),
 	}
 	d.fromTo(n, "roster", r.From, r.Until)
+	if n.wrote("days") && !n.wrote("from") {
+		d.report(codeMissingValue, n.Header, "roster lacks from", `The first day of the roster. Write, for example, from = "2026-09-14".`)
+		n.Broken = true
+	}
 	d.exclusive(n, "The shifts stand in the plan or in a file.", "days", "file")
 	d.needsOne(n, "roster does not say which shifts are worked", `Write days = ["early", "early", "off"], which repeats, or file = "roster.csv".`, "days", "file")
 	if n.wrote("days") && len(r.Days) == 0 && !n.Broken {

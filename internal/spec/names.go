@@ -253,6 +253,12 @@ var plainLetters = strings.NewReplacer(
 	"ß", "ss", "ť", "t", "þ", "th", "ù", "u", "ú", "u", "û", "u", "ü", "u", "ů", "u", "ű", "u", "ū", "u", "ý", "y", "ÿ", "y", "ź", "z", "ż", "z", "ž", "z",
 )
 
+// PlainKey gives a word as a plan names it: small letters without marks, _ between words. What else
+// the word holds is left as it is, so that two different words never become one.
+func PlainKey(word string) string {
+	return strings.ReplaceAll(plainLetters.Replace(strings.ToLower(word)), " ", "_")
+}
+
 // rightLabel gives the label as it should read: key itself where nothing is wrong, "" where nobody
 // can tell.
 func rightLabel(key string, rule LabelRule) string {

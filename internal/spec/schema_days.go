@@ -7,10 +7,10 @@ var rosterBlock = BlockType{
 	Kind: "roster", Many: true,
 	Doc: "Which shift is worked on which day. A date in `on` comes before the roster, the roster before the usual days.",
 	Names: []Name{
-		{Name: "from", Type: Type{Kind: DateText}, Required: true, Doc: "The first day of the roster.", Example: `"2026-09-14"`},
-		{Name: "until", Type: Type{Kind: DateText}, Default: "it goes on", Doc: "The last day of the roster.", Example: `"2026-12-20"`},
+		{Name: "from", Type: Type{Kind: DateText}, Default: "the first date of the file; with days it must be written", Doc: "The first day of the roster.", Example: `"2026-09-14"`},
+		{Name: "until", Type: Type{Kind: DateText}, Default: "it goes on until the next roster begins", Doc: "The last day of the roster.", Example: `"2026-12-20"`},
 		{Name: "days", Type: list(Type{Kind: KeyText}), Doc: "The shifts of one day after the other, from the first day on; the list repeats.", Example: `["early", "early", "night", "off"]`},
-		{Name: "file", Type: Type{Kind: Text}, Doc: "A CSV file in place of the list, relative to this file: the header `date,shift`, then a row for each date. A date that it leaves out is a usual day.", Example: `"roster.csv"`},
+		{Name: "file", Type: Type{Kind: Text}, Doc: "A CSV file in place of the list, relative to this file: the header `date,shift` or `date;shift`, then a row for each date, 2026-09-14 or 14.09.2026. Other columns are not read, and capitals and marks of letters do not matter: Früh is the shift fruh. A date that it leaves out is a usual day. For a roster that comes month by month, write one block a month.", Example: `"roster.csv"`},
 	},
 }
 
