@@ -21,7 +21,7 @@ func Prescribe(s *schedule.Schedule, asOf units.Date) (*Prescription, diag.List)
 		return nil, nil
 	}
 	p := &Prescription{Block: s.Block, Schedule: s, AsOf: asOf}
-	lower := lowering{block: s.Block, athlete: s.Block.Athlete, taken: map[string]bool{}, ridden: map[units.Date]units.Minutes{}}
+	lower := lowering{block: s.Block, athlete: s.Block.Athlete, ridden: map[units.Date]units.Minutes{}}
 	if lower.athlete == nil {
 		lower.athlete = &plan.Athlete{}
 	}
@@ -51,14 +51,13 @@ func Prescribe(s *schedule.Schedule, asOf units.Date) (*Prescription, diag.List)
 type lowering struct {
 	block   *plan.Block
 	athlete *plan.Athlete
-	taken   map[string]bool              // keys in use
 	ridden  map[units.Date]units.Minutes // in the window in which sessions are placed
 	faults  faults
 }
 
 // session lowers one session.
 func (l *lowering) session(in *schedule.Session) Session {
-	key := keyOf(l.block, in, l.taken)
+	key := keyOf(l.block, in)
 	out := Session{
 		Key: key, UID: uidOf(l.block, key), Week: in.Week, Date: in.Date, Start: in.Start,
 		Zone: l.athlete.ZoneOn(in.Date), Place: in.Place, Minutes: in.Minutes, Given: in.Given != nil, Origin: in.Origin,
@@ -80,11 +79,10 @@ func (l *lowering) session(in *schedule.Session) Session {
 	s := in.Session
 	out.Session, out.Name, out.Why, out.Feel, out.IfWrong, out.Stop = s.Key, s.Title, s.Purpose, s.Feel, s.IfWrong, s.Stop
 	out.Test, out.Maximal = s.Protocol, s.Protocol && s.Maximal
-	instead := l.instead(in, out)
+	out.Instead = l.instead(in, out)
 	if short := l.fill(&out, in); short > 0 {
 		l.faults.add(in, short)
 	}
-	out.Instead = instead
 	return out
 }
 

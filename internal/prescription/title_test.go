@@ -83,10 +83,6 @@ func TestKeys(t *testing.T) {
 			t.Errorf("UID %s twice", other)
 		}
 	}
-	clash := prescribe(func(s *schedule.Schedule) { s.Weeks[0].Sessions[3].Given.Test.Key = "steady" })
-	if got := clash.Sessions[3].Key; got != "autumn/w01/steady-3" {
-		t.Errorf("a test named as a ride: got %s, want the next free slot", got)
-	}
 }
 
 // Nothing panics on a schedule with holes.

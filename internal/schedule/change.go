@@ -18,6 +18,13 @@ type change struct {
 	dropped bool // the given session is left out
 }
 
+// with is the placer that tries a change.
+func (pl *placer) with(c *change) *placer {
+	out := *pl
+	out.change = c
+	return &out
+}
+
 // changed is the value that a repair gives a group, for a ride where the group has one per ride; 0
 // where no repair of it is tried.
 func (pl *placer) changed(g groups, r *plan.Ride) int {

@@ -105,9 +105,7 @@ func (d *diagnosis) fits(without groups, ch *change) bool {
 // nearestFit is the total next to the asked one that fits, less before more.
 func (d *diagnosis) nearestFit(without groups, ch *change) (total int, ok bool) {
 	asked := int(d.week.Asked)
-	d.change = ch
-	p := d.problem(d.week, asked, without&^groupLimits)
-	d.change = nil
+	p := d.with(ch).problem(d.week, asked, without&^groupLimits)
 	nearest(asked, p, true, func(t int) bool {
 		if d.fitsAt(t, without, ch) {
 			total, ok = t, true
@@ -122,9 +120,7 @@ func (d *diagnosis) fitsWithin(most, least int, without groups, ch *change) bool
 	if most < least {
 		return false
 	}
-	d.change = ch
-	p, sure := d.within(d.week, most, least, without)
-	d.change = nil
+	p, sure := d.with(ch).within(d.week, most, least, without)
 	if fits := p.possibleAfter(d.carries, d.accept); sure || !fits {
 		return fits
 	}
@@ -133,8 +129,5 @@ func (d *diagnosis) fitsWithin(most, least int, without groups, ch *change) bool
 }
 
 func (d *diagnosis) fitsAt(total int, without groups, ch *change) bool {
-	d.change = ch
-	p := d.problem(d.week, total, without)
-	d.change = nil
-	return p.possibleAfter(d.carries, d.accept)
+	return d.with(ch).problem(d.week, total, without).possibleAfter(d.carries, d.accept)
 }

@@ -225,7 +225,7 @@ func TestBeside(t *testing.T) {
 	b.Athlete.Exceptions[monday.Add(2)] = plan.Day{Commute: true, Way: 20}
 	b.Athlete.Days[3].Squad = "north"
 	b.Athlete.Other = []*plan.Other{
-		{Key: "climbing", Days: []time.Weekday{time.Thursday}, Minutes: 90, Demanding: true}, {Key: "swim", Title: "Swimming", Date: monday.Add(3)},
+		{Key: "climbing", Title: "climbing", Days: []time.Weekday{time.Thursday}, Minutes: 90, Demanding: true}, {Key: "swim", Title: "Swimming", Date: monday.Add(3)},
 	}
 	b.Athlete.Travels = []plan.Travel{{From: monday.Add(5), To: monday.Add(5), Zone: "Europe/Oslo"}}
 	b.Events = []*plan.Event{{Title: "Coast to coast", Date: monday.Add(6)}}

@@ -89,7 +89,8 @@ func (r *recordedSession) like(g *plan.Given) int {
 	return score
 }
 
-// fixedName is the name of a fixed ride in the keys of its sessions.
+// fixedName is the name of a fixed ride in the keys of its sessions. The weekday is part of it, so that
+// one which is left out does not make the others of the week take its place.
 func fixedName(g *plan.Given) string {
 	return g.Fixed + "_" + units.WeekdayKey(g.Date.Weekday())[:3]
 }

@@ -1,7 +1,6 @@
 package schedule
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 
@@ -61,7 +60,7 @@ func Beside(b *plan.Block, date units.Date) (out []diag.Origin) {
 		if !o.On(date) {
 			continue
 		}
-		what := cmp.Or(o.Title, o.Key)
+		what := o.Title
 		if o.Minutes > 0 {
 			what += fmt.Sprintf(", %s", o.Minutes)
 		}
@@ -104,9 +103,7 @@ func (c *chain) without(n int, date units.Date, r *plan.Ride, total int, placeme
 		in = placements[n-1].carry
 	}
 	w, is := c.block.Weeks[n], placements[n]
-	forbidding := *c.placer
-	forbidding.change = &change{group: groupForbidden, ride: r, date: date}
-	p := forbidding.problem(w, total, 0)
+	p := c.with(&change{group: groupForbidden, ride: r, date: date}).problem(w, total, 0)
 	other := solve(p, in, c.accept(n))
 	if other == nil {
 		return c.nothingElse(w, n, in, date, r, total)

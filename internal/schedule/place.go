@@ -261,32 +261,16 @@ func slots(sessions []Session, recorded []*recordedSession) {
 		}
 		s := &sessions[i]
 		_, number := splitKey(recorded[i].source.Key)
-		if at := (slot{s.name(), number}); number > 0 && !taken[at] {
+		if at := (slot{s.Name(), number}); number > 0 && !taken[at] {
 			taken[at], s.Slot = true, number
 		}
 	}
 	for i := range sessions {
 		s := &sessions[i]
 		for n := 1; s.Slot == 0; n++ {
-			if at := (slot{s.name(), n}); !taken[at] {
+			if at := (slot{s.Name(), n}); !taken[at] {
 				taken[at], s.Slot = true, n
 			}
 		}
 	}
-}
-
-// name is what sessions with slots of their own are told apart by within a week: the test day, the
-// fixed ride, the ride of the mix, or the session.
-func (s *Session) name() string {
-	switch {
-	case s.Given != nil && s.Given.Test != nil:
-		return "test " + s.Given.Test.Key
-	case s.Given != nil && s.Given.Fixed != "":
-		return "fixed " + s.Given.Fixed
-	case s.Ride != nil:
-		return "ride " + s.Ride.Key
-	case s.Session != nil:
-		return "session " + s.Session.Key
-	}
-	return ""
 }

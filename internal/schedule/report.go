@@ -1,7 +1,6 @@
 package schedule
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -194,7 +193,7 @@ func (pl *placer) lines(c *conflict) (out []diag.Related) {
 	for _, o := range b.Athlete.Other {
 		for i := range daysInWeek {
 			if date := w.Start.Add(i); c.groups&groupEasy != 0 && o.Demanding && o.On(date) {
-				add(o.Range, "%s on %s is demanding: light rides only", cmp.Or(o.Title, o.Key), date.Weekday())
+				add(o.Range, "%s on %s is demanding: light rides only", o.Title, date.Weekday())
 			}
 		}
 	}

@@ -41,7 +41,7 @@ type Mix struct {
 // Session is a session on a date.
 type Session struct {
 	Week    int // number
-	Slot    int // tells sessions of one ride in a week apart, from 1: part of the key, kept once delivered
+	Slot    int // tells sessions of one name in a week apart, from 1: part of the key, kept once delivered
 	Date    units.Date
 	Minutes units.Minutes
 	Start   units.Clock // zero where the rider chooses
@@ -50,4 +50,20 @@ type Session struct {
 	Session *plan.Session // what is ridden
 	Given   *plan.Given   // nil for placed sessions
 	Origin  diag.Origin   // why this date and these minutes
+}
+
+// Name is what the session is called in its key: the test day, the fixed ride, the ride of the mix, or
+// the session.
+func (s *Session) Name() string {
+	switch {
+	case s.Given != nil && s.Given.Fixed != "":
+		return fixedName(s.Given)
+	case s.Given != nil && s.Given.Test != nil:
+		return s.Given.Test.Key
+	case s.Ride != nil:
+		return s.Ride.Key
+	case s.Session != nil:
+		return s.Session.Key
+	}
+	return ""
 }

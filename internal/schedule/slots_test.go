@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"towpath/internal/plan"
 	"towpath/internal/record"
 )
 
@@ -54,5 +55,28 @@ func TestSlots(t *testing.T) {
 				t.Errorf("got %s, want %s", got, tt.want)
 			}
 		})
+	}
+}
+
+// Whatever shares a name shares its numbers: no two sessions of a week have the same key. A fixed ride
+// has one of its own each weekday.
+func TestSlotsOfOneName(t *testing.T) {
+	club := func(day int) *plan.Given {
+		return &plan.Given{Date: monday.Add(day), Minutes: 30, Session: &plan.Session{Key: "club", Title: "Club ride"}, Fixed: "club"}
+	}
+	test := &plan.Given{Date: monday.Add(3), Minutes: 60, Session: &plan.Session{Key: "steps", Title: "Steps", Protocol: true}, Test: &plan.TestDay{Key: "free"}}
+	in := weekOf(240)
+	in.days = [7]int{0, 90, 0, 60, 0, 90, 0}
+	in.given = map[int][]*plan.Given{1: {club(1), test, club(5)}}
+	s, diags := Place(in.block(), nil, 0)
+	if diags.HasErrors() {
+		t.Fatal(diags[0].Summary, diags[0].Detail)
+	}
+	var got []string
+	for _, x := range s.Weeks[0].Sessions {
+		got = append(got, fmt.Sprintf("%s-%d", x.Name(), x.Slot))
+	}
+	if got, want := strings.Join(got, " "), "club_tue-1 free-1 free-2 club_sat-1 free-3"; got != want {
+		t.Errorf("got %s, want %s", got, want)
 	}
 }

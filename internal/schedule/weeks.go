@@ -65,18 +65,18 @@ func (c *chain) canFollow(i int, in carry) bool {
 	if known, ok := c.viable[at]; ok {
 		return known
 	}
-	found := false
-	if !c.conceivable(i, c.accept(i), in) {
-		c.viable[at] = false
-		return false
-	}
+	c.viable[at] = c.conceivable(i, c.accept(i), in) && c.possibleAt(i, in)
+	return c.viable[at]
+}
+
+// possibleAt tells whether week i can be placed after in at one of its totals.
+func (c *chain) possibleAt(i int, in carry) bool {
 	for total := range c.totals(i) {
-		if found = possible(c.problemOf(i, total), in, c.accept(i)); found {
-			break
+		if possible(c.problemOf(i, total), in, c.accept(i)) {
+			return true
 		}
 	}
-	c.viable[at] = found
-	return found
+	return false
 }
 
 // conceivable is false where a week that may be cut has no total that can be placed after any of
