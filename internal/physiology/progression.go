@@ -99,6 +99,8 @@ var (
 var (
 	// BandJump is how far a band may rise above the one before without a new test.
 	BandJump = Number[units.Share]{Value: 0.05, Kind: Convention, Note: "own choice, no source: a lactate threshold repeats to 3.4-3.7 % (pallares2016), so a larger rise is a claim that wants a test"}
+	// MetersDiffer is from where on two power meters need a band each.
+	MetersDiffer = Number[units.Share]{Value: 0.02, Kind: Convention, Note: "own choice, no source: makers state about as much as the error of one meter"}
 	// A target that a coach typed is narrow under either of the two measures of power.
 	NarrowPowerShare = Number[units.Share]{Value: 0.08, Kind: Convention, Note: "common practice, no source"}
 	NarrowPower      = Number[units.Power]{Value: 10, Kind: Convention, Note: "common practice, no source"}

@@ -21,7 +21,7 @@ func (r *resolver) athlete(a *spec.Athlete, start, end units.Date, rides []*spec
 		Background:  a.Background.Or("regular"),
 		RecentUntil: a.RecentUntil.Or(start.Add(-1)), RecentRange: a.Header,
 		Longest: a.Longest.V.Minutes(), LongestRange: place(a.Longest, a.Header),
-		PowerMeter: a.PowerMeter.Or(true), ByClinician: a.ByClinician.V,
+		PowerMeter: a.PowerMeter.Or(true), Meters: r.compared(a.Meters), ByClinician: a.ByClinician.V,
 		Exceptions: exceptions(a.On, start, end), Rostered: r.rostered(a, start, end),
 		Travels: r.travels(a), Other: otherSport(a.Other), Device: r.deviceOf(a.Device), Calendar: calendarOf(a.Calendar),
 	}

@@ -41,7 +41,7 @@ func (r *resolver) readTests(b *spec.Band, a *Athlete, out *Band) bool {
 	}
 	slices.SortStableFunc(out.Tests, func(x, y *TestReading) int { return cmp.Compare(x.Date, y.Date) })
 	for _, x := range out.Tests {
-		out.TestDate, out.ThresholdRange = x.Date, x.Range
+		out.TestDate, out.ThresholdRange, out.Meter = x.Date, x.Range, cmp.Or(x.Meter, out.Meter)
 		if x.Result == nil {
 			continue
 		}
@@ -100,7 +100,7 @@ func (r *resolver) mayBeRead(b *spec.Band, ref spec.Value[spec.Ref], t *spec.Tes
 
 // readForBand reads one test by the band's method; nil where that gives no threshold.
 func (r *resolver) readForBand(b *spec.Band, t *spec.Test) *TestReading {
-	x := &TestReading{Key: t.Key, Date: t.Date.V, Protocol: t.Protocol.V.Key, Range: place(t.Data, t.Header), Lab: labReading(t.ReadByLab)}
+	x := &TestReading{Key: t.Key, Meter: t.Meter.V.Key, Date: t.Date.V, Protocol: t.Protocol.V.Key, Range: place(t.Data, t.Header), Lab: labReading(t.ReadByLab)}
 	if x.Protocol == gasProtocol {
 		x.Estimate, x.Range = givenThreshold("lab", x.Lab.First), t.ReadByLab.FirstThreshold.Range
 		return x

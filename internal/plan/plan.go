@@ -257,6 +257,7 @@ type Athlete struct {
 	Longest      units.Minutes // longest ride of the last 30 days; 0 unknown
 	LongestRange diag.Range
 	PowerMeter   bool
+	Meters       *Meters // nil for one meter, and for two that nobody has compared
 	HeartRate    HeartRate
 	Screening    *Screening
 	ByClinician  bool
@@ -412,6 +413,7 @@ type Band struct {
 	// derived or inherited.
 	TypedPower, TypedHeartRate diag.Range
 	TestDate                   units.Date // of the newest test behind it; zero for a typed one
+	Meter                      string     // that of the newest test that names one; "" unknown
 	Raises                     *Band
 	By                         units.Share
 	ByRange                    diag.Range

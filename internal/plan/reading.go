@@ -23,6 +23,7 @@ type TestReading struct {
 	Key      string
 	Date     units.Date
 	Protocol string
+	Meter    string              // the power meter's label; "" unknown
 	Range    diag.Range          // where its figures stand, for origins
 	Result   *threshold.Result   // nil where only the laboratory read it
 	Estimate *threshold.Estimate // first threshold by the band's method, or as the laboratory read it

@@ -45,6 +45,7 @@ var All = []Rule{
 	retestLoaded,
 	restBeforeTest,
 	bandCeiling,
+	metersDiffer,
 	bandJump,
 	durabilityCap,
 	eventFar,
