@@ -64,8 +64,8 @@ func bandLine(b *plan.Band, start bool) string {
 	return line + dot + "from " + longDate(b.From)
 }
 
-// allowances tells what may be done above a band: on any ride that is not indoors, and where a step
-// says so.
+// allowances tells what may be done above a band: on any ride that is not indoors, and all out where
+// a step says so. The watts of an indoor band hold in steps alone, which say them.
 func (s *sheet) allowances(b *plan.Band) {
 	const indent = "  "
 	var anywhere, inSteps []words.Allowance
@@ -75,9 +75,10 @@ func (s *sheet) allowances(b *plan.Band) {
 			watts := int(math.Floor(float64(a.Power)))
 			allowed.Power = &watts
 		}
-		if a.AllOut || b.Place == "indoor" {
+		switch {
+		case a.AllOut:
 			inSteps = append(inSteps, allowed)
-		} else {
+		case b.Place != "indoor":
 			anywhere = append(anywhere, allowed)
 		}
 	}

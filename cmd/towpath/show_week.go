@@ -83,14 +83,14 @@ func (s *sheet) week(w *prescription.Week, p *prescription.Prescription) {
 	if w.Kind == plan.Recovery {
 		title += dot + "recovery"
 	}
-	if w.Provisional {
-		title += dot + "provisional, decided by " + s.dayMonth(p.Block.DecidedBy())
-	}
 	title += dot + s.span(w.Start, w.Start.Add(6)) + dot + hours(w.Placed)
 	if w.Placed != w.Asked {
 		title += fmt.Sprintf(" of %s asked", hours(w.Asked))
 	}
 	s.heading(title)
+	if w.Provisional {
+		s.wrapped("", "", "provisional: decided by "+s.dayMonth(p.Block.DecidedBy()))
+	}
 	if s.roomy() {
 		s.wrapped("", "", strings.Join(loads(w.Load), dot))
 	} else {

@@ -80,11 +80,24 @@ func (r *resolver) checkHours(a *spec.Athlete, out *Athlete, start, end units.Da
 // hasDay reports whether any date can hold a ride.
 func (a *Athlete) hasDay(start, end units.Date) bool {
 	for d := start; d <= end; d++ {
-		if on := a.DayOn(d); on.most() > 0 || on.Commute || on.Second != nil {
+		if on := a.DayOn(d); on.opens() {
 			return true
 		}
 	}
 	return false
+}
+
+// opens reports whether the day holds anything, be it the way to work alone.
+func (d *Day) opens() bool { return d.most() > 0 || d.Commute || d.Second != nil }
+
+// away reports whether lines of their own close every date of a week.
+func (a *Athlete) away(w *Week) bool {
+	for d := w.Start; d < w.Start.Add(daysInWeek); d++ {
+		if on, own := a.Exceptions[d]; !own || on.opens() {
+			return false
+		}
+	}
+	return true
 }
 
 // checkClocks wants a time zone where something given has an hour.

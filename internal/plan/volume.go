@@ -14,8 +14,8 @@ import (
 
 // totals makes the weeks with their kinds and totals: the first is what the block says, each
 // loading week grows on the last loading week, recovery weeks keep a share of it and are no
-// reference, a week in the coach's own hand is as written. A week off, of no minutes, is no
-// reference either. It is false where there is nothing to go by.
+// reference, a week in the coach's own hand is as written. A week of which every date is closed by
+// a line of its own is off. A week off, of no minutes, is no reference either. It is false where there is nothing to go by.
 func (r *resolver) totals(s *spec.Block, b *Block, rec *record.Athlete, asOf units.Date) bool {
 	v := s.Volume
 	if v == nil {
@@ -39,7 +39,7 @@ func (r *resolver) totals(s *spec.Block, b *Block, rec *record.Athlete, asOf uni
 		w.Light = w.Kind == Recovery
 		b.Weeks = append(b.Weeks, w)
 	}
-	b.totals = totals{spec: s, volume: v, first: amount, rec: rec, asOf: asOf}
+	b.totals = totals{spec: s, athlete: b.Athlete, volume: v, first: amount, rec: rec, asOf: asOf}
 	if long, asked := b.reckon(); long != nil {
 		r.tooLong(b, long.Number, asked)
 	}
@@ -98,13 +98,14 @@ func because(m units.Minutes, at diag.Range, from []diag.Origin, format string, 
 
 // totals is the reckoning of a block's weeks, one after the other.
 type totals struct {
-	spec   *spec.Block
-	volume *spec.Volume
-	first  total // of the first loading week
-	rec    *record.Athlete
-	asOf   units.Date
-	cut    []int // weeks that could not hold their total: no reference
-	base   *Week // the last loading week; nil before the first
+	spec    *spec.Block
+	athlete *Athlete
+	volume  *spec.Volume
+	first   total // of the first loading week
+	rec     *record.Athlete
+	asOf    units.Date
+	cut     []int // weeks that could not hold their total: no reference
+	base    *Week // the last loading week; nil before the first
 }
 
 // week gives what the plan asks of a week.
@@ -113,6 +114,8 @@ func (t *totals) week(w *Week) total {
 	switch {
 	case own != nil && own.Hours.Set:
 		return because(own.Hours.V.Minutes(), own.Hours.Range, nil, "as the coach wrote it")
+	case t.athlete.away(w):
+		return because(0, t.athlete.Exceptions[w.Start].Range, nil, "a week off: every day is closed by its date")
 	case w.Kind == Recovery:
 		return t.lighter()
 	case t.base == nil:
