@@ -306,3 +306,15 @@ func TestInsteadOnTheDevice(t *testing.T) {
 		t.Errorf("%d steps instead", n)
 	}
 }
+
+// A ride of a week that may not come says so on the device as well.
+func TestProvisionalOnTheDevice(t *testing.T) {
+	p := autumn()
+	var buf bytes.Buffer
+	if err := workoutsOf(p.Sessions[3:])[0].write(&buf, p.Block.Athlete); err != nil {
+		t.Fatal(err)
+	}
+	if got := readWorkout(t, buf.Bytes()).Workout.WktDescription; !strings.Contains(got, "Provisional: by 25 October 2026") {
+		t.Errorf("the description is %q", got)
+	}
+}

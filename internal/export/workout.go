@@ -80,7 +80,7 @@ func (x workout) write(w io.Writer, a *plan.Athlete) error {
 		SetTimeCreated(created)
 	file.Workout = mesgdef.NewWorkout(nil).
 		SetWktName(x.title(letters)).
-		SetWktDescription(cut(letters(strings.TrimSpace(s.Title+". "+s.Why+" "+s.Note)), maxNote)).
+		SetWktDescription(cut(letters(strings.Join([]string{s.Title + ".", s.Words().ProvisionalNote(), s.Why, s.Note}, " ")), maxNote)).
 		SetSport(typedef.SportCycling).
 		SetNumValidSteps(uint16(len(list)))
 	if s.Place == "indoor" {
