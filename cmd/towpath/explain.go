@@ -109,7 +109,7 @@ func (e *explainer) heading(p *prescription.Prescription, what string) {
 	if e.out.Len() > 0 {
 		fmt.Fprintln(e.out)
 	}
-	title := fmt.Sprintf("%s · %s · %s", orKey(p.Block.Athlete.Name, p.Block.Athlete.Key), orKey(p.Block.Title, p.Block.Key), what)
+	title := fmt.Sprintf("%s · %s · %s", p.Block.Athlete.Name, p.Block.Title, what)
 	for _, l := range diag.Wrap(title, e.options.Width) {
 		fmt.Fprintln(e.out, l)
 	}
@@ -237,9 +237,11 @@ func (e *explainer) session(p *prescription.Prescription, s *prescription.Sessio
 	e.heading(p, s.Date.Weekday().String()+" "+longDate(s.Date))
 	fmt.Fprintln(e.out, diag.Printable(s.Title))
 	e.origin(s.Origin)
-	if o, ok := schedule.Explain(p.Schedule, s.Date); ok && !s.Given {
-		o.What = "Otherwise: " + o.What
-		e.origin(o)
+	if !s.Given {
+		if o, ok := schedule.Explain(p.Schedule, s.Date); ok {
+			o.What = "Otherwise: " + o.What
+			e.origin(o)
+		}
 	}
 	for _, o := range []*diag.Origin{s.Targets.PowerOrigin, s.Targets.HeartRateOrigin, s.Targets.EffortOrigin} {
 		if o != nil {

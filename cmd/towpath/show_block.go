@@ -61,7 +61,7 @@ func (s *sheet) painted(escape, text string) string {
 
 func (s *sheet) block(p *prescription.Prescription) {
 	b := p.Block
-	s.heading(orKey(b.Title, b.Key))
+	s.heading(b.Title)
 	s.wrapped("", "", strings.Join(whoAndWhen(b), dot))
 	s.wrapped("", "", b.Aim)
 	s.wrapped("", "", b.Note)
@@ -84,7 +84,7 @@ func whoAndWhen(b *plan.Block) []string {
 	if before := max(1, b.FirstWeek) - 1; b.Decide > 0 {
 		length = fmt.Sprintf("%d to %s", max(0, b.Shortest-before), length)
 	}
-	parts := []string{orKey(b.Athlete.Name, b.Athlete.Key), fmt.Sprintf("%s from %s", length, longDate(b.Start))}
+	parts := []string{b.Athlete.Name, fmt.Sprintf("%s from %s", length, longDate(b.Start))}
 	if b.FirstWeek > 1 {
 		parts = append(parts, fmt.Sprintf("joins in week %d", b.FirstWeek))
 	}
@@ -92,13 +92,6 @@ func whoAndWhen(b *plan.Block) []string {
 		parts = append(parts, "length decided by "+longDate(b.DecidedBy()))
 	}
 	return parts
-}
-
-func orKey(name, key string) string {
-	if name == "" {
-		return key
-	}
-	return name
 }
 
 func weeks(n int) string {

@@ -59,7 +59,7 @@ func sessionEntry(x *prescription.Session) entry {
 
 // otherEntry tells sport that is not cycling: it has no targets and counts in no total.
 func otherEntry(o *plan.Other, d units.Date, a *plan.Athlete) entry {
-	text := orKey(o.Title, o.Key)
+	text := o.Title
 	if o.Minutes > 0 {
 		text += dot + o.Minutes.String()
 	}
@@ -71,7 +71,7 @@ func otherEntry(o *plan.Other, d units.Date, a *plan.Athlete) entry {
 }
 
 func eventLine(e *plan.Event) string {
-	line := orKey(e.Title, e.Key)
+	line := e.Title
 	if e.Lasts > 0 {
 		line += dot + "about " + e.Lasts.String()
 	}

@@ -90,9 +90,10 @@ func blockOf(weeks ...string) *prescription.Prescription {
 			for one := range strings.SplitSeq(text, "+") {
 				x := sessionOf(one, w, w.Start.Add(d))
 				placed.Sessions = append(placed.Sessions, x)
-				w.Asked += x.Minutes
+				placed.Placed += x.Minutes
 			}
 		}
+		w.Asked = placed.Placed
 		b.Weeks = append(b.Weeks, w)
 		s.Weeks = append(s.Weeks, placed)
 	}

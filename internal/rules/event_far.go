@@ -1,7 +1,6 @@
 package rules
 
 import (
-	"cmp"
 	"fmt"
 
 	"towpath/internal/diag"
@@ -39,7 +38,7 @@ func checkEventFar(p *prescription.Prescription) (out []finding) {
 		}
 		f := finding{
 			severity: diag.Advice, subject: e.Range,
-			summary: fmt.Sprintf("%s on %s lasts %s, and the longest ride before it %s", cmp.Or(e.Title, e.Key), onDay(e.Date), e.Lasts, longest),
+			summary: fmt.Sprintf("%s on %s lasts %s, and the longest ride before it %s", e.Title, onDay(e.Date), e.Lasts, longest),
 			detail: fmt.Sprintf("The longest is %s; by default at least %s of an event is ridden at a time before it. A ride of %s keeps it, reached in steps",
 				of, physiology.EventShare.Value, ceil5(share)),
 			related: []diag.Related{{Message: "the block", Range: p.Block.Range}},

@@ -22,11 +22,11 @@ var restDay = Rule{
 }
 
 func checkRestDay(p *prescription.Prescription) (out []finding) {
-	limit := p.Block.Limits.RestDays
+	limit, riding := p.Block.Limits.RestDays, ridingDays(p)
 	for _, w := range p.Schedule.Weeks {
 		rest := 7
 		var given []ride
-		for _, r := range ridingDays(p) {
+		for _, r := range riding {
 			if r.Week != w.Number {
 				continue
 			}

@@ -89,9 +89,7 @@ func (r ride) String() string {
 func weekTotals(p *prescription.Prescription) []units.Minutes {
 	out := make([]units.Minutes, len(p.Schedule.Weeks))
 	for i, w := range p.Schedule.Weeks {
-		for _, s := range w.Sessions {
-			out[i] += s.Minutes
-		}
+		out[i] = w.Placed
 	}
 	return out
 }
