@@ -103,7 +103,7 @@ func (d *decoder) unknownWord(name Value[string], summary string, known []string
 	near := d.nearest(name.V, known)
 	diagnostic := d.diagnostic(codeUnknownRef, name.Range, summary, none)
 	if len(known) > 0 {
-		diagnostic.Detail = didYouMean(near) + has + some(known) + "."
+		diagnostic.Detail = seen(near, has, known)
 	}
 	if near != "" && string(d.source(name.Range)) == quoted(name.V) {
 		diagnostic.Fix = replace("Write "+quoted(near), name.Range, quoted(near))

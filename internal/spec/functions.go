@@ -63,7 +63,7 @@ func (d *decoder) call(x *hclsyntax.FunctionCallExpr, in *scope) value {
 	which := slices.IndexFunc(functions, func(f Function) bool { return f.Name == x.Name })
 	if which < 0 {
 		near := d.nearest(x.Name, functionNames())
-		diagnostic := d.diagnostic(codeUnknownName, x.NameRange, fmt.Sprintf("There is no function %s", x.Name), didYouMean(near)+"The functions are "+some(functionNames())+".")
+		diagnostic := d.diagnostic(codeUnknownName, x.NameRange, fmt.Sprintf("There is no function %s", x.Name), seen(near, "The functions are ", functionNames()))
 		if near != "" {
 			diagnostic.Fix = replace("Write "+near, x.NameRange, near)
 		}

@@ -90,10 +90,10 @@ func (d *decoder) unknownLet(name string, where hcl.Range) {
 	}
 	diagnostic := d.diagnostic(codeUnknownName, where, fmt.Sprintf("let has no value named %s", name), fmt.Sprintf("Add it: let { %s = … }.", name))
 	if near := d.nearest(name, known); near != "" {
-		diagnostic.Detail = didYouMean(near) + "let has " + some(known) + "."
+		diagnostic.Detail = seen(near, "let has ", known)
 		diagnostic.Fix = replace("Write "+near, where, near)
 	} else if len(known) > 0 {
-		diagnostic.Detail = "let has " + some(known) + "."
+		diagnostic.Detail = seen("", "let has ", known)
 	}
 	d.diags.Add(diagnostic)
 }

@@ -61,10 +61,10 @@ func (d *decoder) holds(x hclsyntax.Expression, name *Name) bool {
 }
 
 // ifHelpful lists the words that can stand at a place: all where nothing tells which is meant, else
-// only a few.
+// only where they are few.
 func ifHelpful(said, lead string, words []string) string {
 	const few = 8
-	if said != "" && len(words) > few {
+	if said != "" && (len(words) > few || len(words) == 1) {
 		return ""
 	}
 	return lead + some(words) + "."

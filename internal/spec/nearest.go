@@ -67,6 +67,9 @@ func an(kind string) string {
 	return "a " + kind
 }
 
+// maxShown bounds the words of a list in a message.
+const maxShown = 30
+
 // some prints at most thirty words, sorted, and says that there are more.
 func some(words []string) string {
 	return first(slices.Compact(slices.Sorted(slices.Values(words))))
@@ -74,9 +77,8 @@ func some(words []string) string {
 
 // first does the same with words that are sorted already.
 func first(sorted []string) string {
-	const shown = 30
-	if len(sorted) > shown {
-		return strings.Join(sorted[:shown], ", ") + " and others"
+	if len(sorted) > maxShown {
+		return strings.Join(sorted[:maxShown], ", ") + " and others"
 	}
 	return inWords(sorted, "and")
 }

@@ -38,7 +38,7 @@ func (d *decoder) traversal(t hcl.Traversal, at hcl.Range, in *scope) value {
 	ref := Ref{root, label}
 	if _, known := d.labels[ref]; !known {
 		d.unknownReference(ref, at, where)
-		return value{at: at}
+		return value{at: at, ref: ref}
 	}
 	return d.into(value{form: pointer, ref: ref, at: at, leaves: 1}, t[2:], at)
 }
@@ -109,7 +109,7 @@ func (d *decoder) entry(v value, name string, at, where hcl.Range) value {
 		}
 		known = append(known, k.text)
 	}
-	d.report(codeUnknownName, where, fmt.Sprintf("The table has no part named %s", name), didYouMean(d.nearest(name, known))+"It has "+some(known)+".", d.origin(v)...)
+	d.report(codeUnknownName, where, fmt.Sprintf("The table has no part named %s", name), seen(d.nearest(name, known), "It has ", known), d.origin(v)...)
 	return value{at: at}
 }
 
@@ -165,12 +165,12 @@ func (d *decoder) unknownRoot(root string, t hcl.Traversal, at hcl.Range) {
 			diagnostic.Fix = replace("Write "+owners[0], first, owners[0])
 		}
 	case kind != "" && len(t) > 1:
-		diagnostic.Detail = didYouMean(kind) + "References begin with " + some(referable) + ", values of the plan with let."
+		diagnostic.Detail = strings.TrimSpace(didYouMean(kind))
 		diagnostic.Fix = replace("Write "+kind, first, kind)
 	case len(t) > 1:
 		diagnostic.Detail = "References begin with " + some(referable) + ", values of the plan with let."
 	default:
-		diagnostic.Detail = fmt.Sprintf("Text stands in quotes: %s. References begin with %s, values of the plan with let.", quoted(root), some(referable))
+		diagnostic.Detail = fmt.Sprintf("Text stands in quotes: %s.", quoted(root))
 		diagnostic.Fix = replace("Write "+quoted(root), first, quoted(root))
 	}
 	d.diags.Add(diagnostic)
@@ -187,15 +187,29 @@ func (d *decoder) unknownReference(ref Ref, at, where hcl.Range) {
 	for _, kind := range referable {
 		if _, ok := d.labels[Ref{kind, ref.Key}]; ok && near == "" {
 			diagnostic.Detail += fmt.Sprintf("There is %s of that name: %s.%s. ", an(kind), kind, ref.Key)
-			diagnostic.Fix = replace("Write "+kind+"."+ref.Key, at, kind+"."+ref.Key)
 		}
 	}
 	if near != "" {
 		diagnostic.Detail = didYouMean(near)
 		diagnostic.Fix = replace("Write "+ref.Kind+"."+near, where, near)
 	}
-	diagnostic.Detail += d.existing(ref.Kind)
+	if keys := d.keys(ref.Kind); len(keys) == 0 {
+		diagnostic.Detail += d.existing(ref.Kind)
+	} else {
+		diagnostic.Detail += ifHelpful(diagnostic.Detail, "The plan has ", keys[:min(len(keys), maxShown+1)])
+	}
+	diagnostic.Detail = strings.TrimSpace(diagnostic.Detail)
 	d.diags.Add(diagnostic)
+}
+
+// sameName offers the block of the kind that is wanted where the reference named one of another
+// kind, which does not exist.
+func (d *decoder) sameName(v value, wanted string) {
+	last := len(d.diags) - 1
+	right := Ref{wanted, v.ref.Key}
+	if last >= 0 && d.diags[last].Subject == v.at && d.diags[last].Fix == nil && d.labels[right] != nil {
+		d.diags[last].Fix = replace("Write "+right.String(), v.at, right.String())
+	}
 }
 
 // existing lists the blocks of a kind.
@@ -228,6 +242,12 @@ func (d *decoder) nearest(got string, words []string) string {
 		return ""
 	}
 	return Nearest(got, words)
+}
+
+// seen offers the nearest of some words, and lists them where that helps.
+func seen(near, lead string, words []string) string {
+	said := didYouMean(near)
+	return strings.TrimSpace(said + ifHelpful(said, lead, words))
 }
 
 func didYouMean(word string) string {

@@ -18,6 +18,9 @@ import (
 // Where it cannot, it says what stands there and what to write; after a failed value it is silent.
 func (d *decoder) convert(v value, t *Type, name string) (item, bool) {
 	if v.form == failed {
+		if t.Kind == Reference && v.ref.Key != "" {
+			d.sameName(v, t.Blocks[0])
+		}
 		return item{}, false
 	}
 	if v.form == text && t.Kind != Choice && slices.Contains(t.Words, v.text) {
@@ -229,22 +232,33 @@ func (d *decoder) notText(v value, t *Type, name string) {
 			r = reader{what: "one of its words", example: quoted(t.Words[0])}
 		}
 	}
+	wrongType := fmt.Sprintf("%s is %s, such as %s; this is %s", v.part(name), r.what, r.example, v.form)
 	if v.form != number {
-		repair := map[form]string{nothing: "Leave the line out where there is no value.", sequence: "Write one value, without [ ]."}[v.form]
-		if repair == "" {
-			repair = "Write text in quotes."
+		diagnostic := d.diagnostic(codeWrongType, v.at, wrongType, "Write text in quotes.")
+		switch {
+		case v.form == nothing && v.entry:
+			diagnostic.Detail = "Leave it out."
+		case v.form == nothing:
+			diagnostic.Detail = "Leave the line out where there is no value."
+		case v.form == sequence:
+			diagnostic.Detail = "Write one value, without [ ]."
+			if len(v.items) == 1 && v.items[0].literal && d.origin(v) == nil {
+				one := string(d.source(v.items[0].at))
+				diagnostic.Fix = replace("Write "+one, v.at, one)
+			}
 		}
-		d.report(codeWrongType, v.at, fmt.Sprintf("%s is %s, such as %s; this is %s", v.part(name), r.what, r.example, v.form), repair, d.origin(v)...)
+		diagnostic.Related = d.origin(v)
+		d.diags.Add(diagnostic)
 		return
 	}
-	diagnostic := d.diagnostic(codeWrongUnit, v.at, fmt.Sprintf("%s = %s has no unit", name, spell(v.number)), fmt.Sprintf("%s is %s, such as %s.", name, r.what, r.example))
+	diagnostic := d.diagnostic(codeWrongUnit, v.at, fmt.Sprintf("%s = %s has no unit", name, spell(v.number)), fmt.Sprintf("It is %s, such as %s.", r.what, r.example))
 	n := spell(v.number)
 	switch {
 	case t.Kind == AmountText:
 		diagnostic.Detail += fmt.Sprintf(" Write \"%s min\" or \"%s %%\".", n, n)
 	case t.Kind == FirstAmount:
 	case r.unit == "":
-		diagnostic.Code, diagnostic.Summary = codeWrongType, fmt.Sprintf("%s = %s is a number", name, spell(v.number))
+		diagnostic.Code, diagnostic.Summary, diagnostic.Detail = codeWrongType, wrongType, "Write text in quotes."
 	}
 	diagnostic.Related = d.origin(v)
 	if with, ok := withUnit(v.number, t, r, name); ok {

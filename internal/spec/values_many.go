@@ -104,7 +104,7 @@ func (d *decoder) unknownEntry(key value, t *Type, name string, misspelt map[str
 		known = append(known, entry.Name)
 	}
 	near := d.nearest(key.text, known)
-	diagnostic := d.diagnostic(codeUnknownName, key.at, fmt.Sprintf("A row of %s has no %s", name, key.text), didYouMean(near)+"It can hold "+some(known)+".")
+	diagnostic := d.diagnostic(codeUnknownName, key.at, fmt.Sprintf("A row of %s has no %s", name, key.text), seen(near, "It can hold ", known))
 	if near != "" {
 		misspelt[near] = true
 		diagnostic.Fix = replace("Write "+near, key.at, near)
@@ -156,7 +156,11 @@ func (d *decoder) asReference(v value, t *Type, name string) (item, bool) {
 		d.diags.Add(diagnostic)
 		return item{}, false
 	}
-	diagnostic := d.diagnostic(codeWrongType, v.at, fmt.Sprintf("%s names %s; this is %s", v.part(name), an(wanted), v.form), fmt.Sprintf("Write %s.name, without quotes. %s", t.Blocks[0], d.existing(t.Blocks[0])))
+	repair := fmt.Sprintf("Write %s.name. ", t.Blocks[0])
+	if v.form == text {
+		repair = fmt.Sprintf("Write %s.name, without quotes. ", t.Blocks[0])
+	}
+	diagnostic := d.diagnostic(codeWrongType, v.at, fmt.Sprintf("%s names %s; this is %s", v.part(name), an(wanted), v.form), repair+d.existing(t.Blocks[0]))
 	if v.form == text && len(t.Words) > 0 {
 		d.wrongWord(v, t.Words, name)
 		last := &d.diags[len(d.diags)-1]
@@ -233,7 +237,9 @@ func (d *decoder) asCounts(v value, t *Type, name string) (item, bool) {
 	}
 	for _, e := range entries {
 		e = d.inherit(e, v)
-		e.entry = v.form == sequence && t.Kind == WeekList
+		if v.form == sequence && t.Kind == WeekList {
+			e.entry, what, example = true, "the number of a week, or a range of them", `8 or "5-7"`
+		}
 		switch {
 		case e.form == failed:
 			return item{}, false

@@ -3,8 +3,7 @@ let {
 }
 
 athlete "ines" {
-  longest      = let.usal
-  recent_until = usual
-  mass         = let.zzz
-  recent       = [let]
+  longest = let.usal
+  mass    = let.zzz
+  recent  = [usual, let]
 }

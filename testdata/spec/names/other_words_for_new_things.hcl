@@ -22,6 +22,7 @@ squad "south" {
 }
 
 race "hill" {
+  athletes = [athlete.signe]
   date = "2026-12-12"
 }
 
@@ -47,6 +48,7 @@ block "b" {
   }
   override {
     athletes = [athlete.signe]
+    without  = ["long"]
   }
 }
 

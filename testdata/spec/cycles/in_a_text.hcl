@@ -1,0 +1,4 @@
+let {
+  minutes = "${let.words} min"
+  words   = "at least ${let.minutes}"
+}

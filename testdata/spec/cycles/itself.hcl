@@ -1,0 +1,7 @@
+let {
+  usual = plus(let.usual, "5 min")
+}
+
+athlete "ines" {
+  longest = let.usual
+}
