@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -62,7 +63,7 @@ type explainer struct {
 
 // explain finds what is meant in the prescriptions. That nothing is meant is wrong use.
 func (e *explainer) explain(what string) error {
-	kind, key, _ := strings.Cut(what, ".")
+	kind, key, _ := strings.Cut(strings.Replace(what, " ", ".", 1), ".") // "week 3" is as good
 	switch kind {
 	case "band":
 		return e.band(key)
@@ -75,6 +76,9 @@ func (e *explainer) explain(what string) error {
 	}
 	date, err := units.ParseDate(what)
 	if err != nil {
+		if e := new(units.Error); errors.As(err, &e) && e.Repair != "" {
+			return usageError("%q is no date; write %s", what, e.Repair)
+		}
 		return usageError("%q is no date, week or band; write for example 2027-03-06, week.3 or band.spring", what)
 	}
 	return e.date(date)
@@ -177,11 +181,11 @@ func (e *explainer) week(n int) error {
 			e.heading(p, fmt.Sprintf("week %d from %s", n, longDate(w.Start)))
 			e.origin(w.Origin)
 			e.provisional(p.Block, p.Block.WeekOn(w.Start))
+			for _, o := range schedule.Given(p.Block, w.Week) {
+				e.origin(o)
+			}
 			for _, m := range w.Mix {
-				e.origin(diag.Origin{
-					What:  fmt.Sprintf("%s: %s wished, %s placed", m.Ride.Key, m.Wished, m.Placed),
-					Range: m.Ride.Range,
-				})
+				e.origin(diag.Origin{What: m.String(), Range: m.Ride.Range})
 			}
 			for _, s := range w.Stated {
 				e.origin(diag.Origin{What: "not as wished: " + s})

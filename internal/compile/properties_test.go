@@ -37,7 +37,9 @@ func compiled(fsys fstest.MapFS) compile.Result {
 // A plan whose dates are all moved by a week gives sessions that are all moved by a week.
 func TestMovedByAWeek(t *testing.T) {
 	date := regexp.MustCompile(`\b20\d\d-\d\d-\d\d\b`)
+	dotted := regexp.MustCompile(`(?m)^(\d\d)\.(\d\d)\.(20\d\d);`) // in a roster's file
 	later := func(text string, days int) string {
+		text = dotted.ReplaceAllString(text, "$3-$2-$1;")
 		return date.ReplaceAllStringFunc(text, func(s string) string {
 			d, err := units.ParseDate(s)
 			if err != nil {

@@ -229,7 +229,7 @@ func TestBeside(t *testing.T) {
 	}
 	b.Athlete.Travels = []plan.Travel{{From: monday.Add(5), To: monday.Add(5), Zone: "Europe/Oslo"}}
 	b.Events = []*plan.Event{{Title: "Coast to coast", Date: monday.Add(6)}}
-	b.Weeks[0].Paused = []plan.Paused{{Date: monday.Add(5), Fixed: "club", Why: "away"}}
+	b.Weeks[0].Paused = []plan.Paused{{Date: monday.Add(5), Fixed: "club", Minutes: 75, Why: "away"}}
 	b.Weeks[0].Given = []*plan.Given{{Date: monday.Add(4), Session: &plan.Session{Title: "Ramp", Protocol: true, Maximal: true}, Test: &plan.TestDay{}}}
 	want := []string{
 		"Monday by the roster: it can hold 60 min",
@@ -237,7 +237,7 @@ func TestBeside(t *testing.T) {
 		"2027-03-03 has a line of its own: only the way to work; two days before Ramp: under 2 h",
 		`Thursday by squad "north": it can hold 60 min; other sport: climbing, 90 min, demanding: only light rides are placed beside it; other sport: Swimming; the day before Ramp: light, and at most 60 min`,
 		"",
-		`away, by the clock of Europe/Oslo; the fixed ride "club" pauses: away; the day before the event Coast to coast: light, and at most 60 min`,
+		`away, by the clock of Europe/Oslo; the fixed ride "club" of 75 min pauses: away; the day before the event Coast to coast: light, and at most 60 min`,
 		"the event Coast to coast: nothing is placed on it",
 		"",
 	}

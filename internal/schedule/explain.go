@@ -26,6 +26,51 @@ func Explain(s *Schedule, date units.Date) (diag.Origin, bool) {
 	return s.chain.without(n, date, w.Rides[k], s.problems[n].total, s.placements), true
 }
 
+// Given tells what a week holds that is not for the mix: what its days can hold, its given sessions,
+// what they leave, and the fixed rides that pause.
+func Given(b *plan.Block, w *Week) (out []diag.Origin) {
+	var room []string
+	for i := range daysInWeek {
+		date := w.Start.Add(i)
+		if limit := limitOf(b.Athlete.DayOn(date)); limit > 0 {
+			room = append(room, fmt.Sprintf("%s %s", date.Weekday().String()[:3], units.Minutes(limit)))
+		}
+	}
+	if room != nil {
+		out = append(out, diag.Origin{What: "the days can hold " + list(room, "and")})
+	}
+	left := w.Placed
+	for _, s := range w.Sessions {
+		if s.Given != nil {
+			o := s.Origin
+			o.What = "given on " + o.What
+			out = append(out, o)
+		}
+		if s.Ride == nil {
+			left -= s.Minutes
+		}
+	}
+	if left < w.Placed && len(w.Mix) > 0 {
+		out = append(out, diag.Origin{What: fmt.Sprintf("left for the mix: %s of %s", left, w.Placed)})
+	}
+	for _, p := range w.Paused {
+		out = append(out, diag.Origin{What: fmt.Sprintf("the fixed ride %q of %s pauses on %s: %s", p.Fixed, p.Minutes, p.Date.Weekday(), p.Why), Range: p.Range})
+	}
+	return out
+}
+
+// String says what was wished of a ride, why, and what was placed.
+func (m Mix) String() string {
+	why := ""
+	switch r := m.Ride; {
+	case r.Rest:
+		why = ", what the others leave"
+	case r.Minutes == 0:
+		why = fmt.Sprintf(", %s of the mix", r.Share)
+	}
+	return fmt.Sprintf("%s: %s wished%s; %s placed", m.Ride.Key, m.Wished, why, m.Placed)
+}
+
 // Beside tells what else a date of the block holds that bears on what may be ridden: where its day
 // comes from if not from the rider's usual week, a journey, a fixed ride that pauses, other sport, an
 // event, and a test or an event to come.
@@ -53,7 +98,7 @@ func Beside(b *plan.Block, date units.Date) (out []diag.Origin) {
 	}
 	for _, p := range w.Paused {
 		if p.Date == date {
-			add(p.Range, "the fixed ride %q pauses: %s", p.Fixed, p.Why)
+			add(p.Range, "the fixed ride %q of %s pauses: %s", p.Fixed, p.Minutes, p.Why)
 		}
 	}
 	for _, o := range b.Athlete.Other {

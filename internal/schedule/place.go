@@ -158,13 +158,13 @@ func (pl *placer) week(w *plan.Week, p *problem, got *placement) Week {
 	}
 	slots(out.Sessions, recorded)
 	if !pl.past(w) {
-		out.Stated = pl.stated(&out)
+		out.Stated = pl.stated(&out, p)
 	}
 	return out
 }
 
 // stated says what was not met.
-func (pl *placer) stated(w *Week) (out []string) {
+func (pl *placer) stated(w *Week, p *problem) (out []string) {
 	if cut := w.Asked - w.Placed; cut >= units.Minutes(quantum) && pl.tolerant(w.Week) {
 		out = append(out, fmt.Sprintf("%s less than the %s asked, within the tolerance of %s: no more can be placed", cut, w.Asked, pl.block.Tolerance))
 	} else if w.Placed < w.Asked {
@@ -172,15 +172,37 @@ func (pl *placer) stated(w *Week) (out []string) {
 	} else if w.Placed > w.Asked {
 		out = append(out, fmt.Sprintf("%s more than the %s asked: the days that are left allow no nearer total", w.Placed-w.Asked, w.Asked))
 	}
-	for _, m := range w.Mix {
+	for k, m := range w.Mix {
 		switch most := physiology.MixStated.Value; {
 		case m.Wished-m.Placed > most:
-			out = append(out, fmt.Sprintf("%s: %s of the week could not be placed", m.Ride.Key, m.Wished-m.Placed))
+			out = append(out, fmt.Sprintf("%s: %s of the week could not be placed%s", m.Ride.Key, m.Wished-m.Placed, pl.tooLittle(m, p, k)))
 		case m.Placed-m.Wished > most:
 			out = append(out, fmt.Sprintf("%s: %s more than the %s wished", m.Ride.Key, m.Placed-m.Wished, m.Wished))
 		}
 	}
 	return out
+}
+
+// tooLittle tells why none of a ride was placed, where its shortest length alone is why: ": one lasts
+// at least 75 min".
+func (pl *placer) tooLittle(m Mix, p *problem, k int) string {
+	r, room := &p.rides[k], 0
+	for i, d := range p.days {
+		if d.open && r.rank[i] >= 0 {
+			room = max(room, d.room)
+		}
+	}
+	switch {
+	case m.Placed > 0:
+		return ""
+	case int(m.Wished) < r.atLeast:
+		return fmt.Sprintf(": one lasts at least %s", units.Minutes(r.atLeast))
+	case room == 0:
+		return ": no day that it may fall on has room"
+	case room < r.atLeast:
+		return fmt.Sprintf(": its days have room for %s, and one lasts at least %s", units.Minutes(room), units.Minutes(r.atLeast))
+	}
+	return ""
 }
 
 // deliveredSession is a session of the past, as it was delivered; g is what the plan still gives of
