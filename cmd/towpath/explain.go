@@ -47,10 +47,7 @@ func (a *app) explain(c *compiled, f *planFlags, what string) error {
 	if err := e.explain(what); err != nil {
 		return err
 	}
-	if _, err := a.stdout.Write(out.Bytes()); err != nil {
-		return failure(err)
-	}
-	return nil
+	return a.deliver(out.Bytes())
 }
 
 // explainer prints origins of a compiled plan.

@@ -109,10 +109,7 @@ func (a *app) formatStream(check bool) error {
 	if check {
 		return a.settle([]formatted{{name, src, out}}, true)
 	}
-	if _, err := a.stdout.Write(out); err != nil {
-		return failure(err)
-	}
-	return nil
+	return a.deliver(out)
 }
 
 func (a *app) cannotFormat(found diag.List, texts map[string][]byte) error {

@@ -19,10 +19,7 @@ func (a *app) referenceCommand() *cobra.Command {
 Markdown. It is made from the same tables that read a plan and judge it.`,
 		Args: upTo(0, "nothing"),
 		RunE: func(*cobra.Command, []string) error {
-			if _, err := a.stdout.Write(referenceText()); err != nil {
-				return failure(err)
-			}
-			return nil
+			return a.deliver(referenceText())
 		},
 	}
 }
@@ -47,7 +44,7 @@ func referenceText() []byte {
 	}
 	w.gap()
 	w.text("## The rule book")
-	w.text("A limit that is written in `limits` is kept, or it is an error; a default is advice or a warning. A finding is accepted with `waive`, and stays visible. No rule claims to foresee an injury.")
+	w.text("A limit that is written in `limits` is kept, or it is an error, with `when_broken = \"warn\"` a warning; a default is advice or a warning. A finding is accepted with `waive`, and stays visible. No rule claims to foresee an injury.")
 	for _, r := range rules.All {
 		w.rule(r)
 	}

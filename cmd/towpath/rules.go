@@ -52,13 +52,10 @@ A finding is accepted in the block that it speaks of, with a reason:
 			default:
 				a.printBook(&out, book)
 			}
-			if err == nil {
-				_, err = a.stdout.Write(out.Bytes())
-			}
 			if err != nil {
 				return failure(err)
 			}
-			return nil
+			return a.deliver(out.Bytes())
 		},
 	}
 	registerFormat(cmd, &format)

@@ -58,8 +58,5 @@ func (a *app) show(c *compiled, f *planFlags, plan string, width int) error {
 	} else {
 		s.wrapped("", "", fmt.Sprintf("%s: \"towpath check %s\" tells more", diag.Counts(c.Findings), plan))
 	}
-	if _, err := a.stdout.Write(out.Bytes()); err != nil {
-		return failure(err)
-	}
-	return nil
+	return a.deliver(out.Bytes())
 }

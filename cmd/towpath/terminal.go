@@ -7,6 +7,14 @@ import (
 	"golang.org/x/term"
 )
 
+// deliver writes what a command was asked for.
+func (a *app) deliver(text []byte) error {
+	if _, err := a.stdout.Write(text); err != nil {
+		return failure(err)
+	}
+	return nil
+}
+
 // defaultWidth is the width in columns where the output is no terminal.
 const defaultWidth = 80
 

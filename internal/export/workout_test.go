@@ -13,6 +13,7 @@ import (
 	"github.com/muktihari/fit/profile/typedef"
 	"pgregory.net/rapid"
 
+	"towpath/internal/physiology"
 	"towpath/internal/prescription"
 	"towpath/internal/units"
 )
@@ -269,7 +270,7 @@ func TestWorkoutRidesAsPrescribed(t *testing.T) {
 			rt.Fatal(err)
 		}
 		file := readWorkout(t, buf.Bytes())
-		if len(file.WorkoutSteps) > prescription.MostDeviceSteps {
+		if len(file.WorkoutSteps) > physiology.HeadUnitSteps.Value {
 			rt.Fatalf("%d steps", len(file.WorkoutSteps))
 		}
 		want := rideSteps(s.Steps)

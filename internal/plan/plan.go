@@ -316,7 +316,7 @@ func (o *Other) On(d units.Date) bool {
 type Device struct {
 	Leads       string // "power", "heart_rate", or "" for what leads the session
 	Plain       bool   // ASCII only
-	MostSteps   int    // 0: as many as the file allows
+	MostSteps   int    // 0: as many as most head units take
 	NoHeartRate bool
 	// MostStepsRange is where MostSteps was written.
 	MostStepsRange diag.Range

@@ -1,9 +1,12 @@
 package prescription
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 
 	"towpath/internal/diag"
+	"towpath/internal/physiology"
 	"towpath/internal/plan"
 	"towpath/internal/units"
 )
@@ -11,16 +14,6 @@ import (
 // A head unit takes a flat list: steps, and after the steps of a loop one that says how often to
 // ride them. It knows no ramp and, safely, no loop within a loop. This file lowers a session's
 // steps to such a list.
-
-// MostDeviceSteps is what head units are known to take; their files set no limit.
-const MostDeviceSteps = 50
-
-// stairSeconds is the length of the steps that stand for a ramp, and stairWatts the least rise
-// from one to the next: finer stairs would only beep.
-const (
-	stairSeconds = 120
-	stairWatts   = 5
-)
 
 // DeviceStep is one entry of a head unit's list.
 type DeviceStep struct {
@@ -54,22 +47,16 @@ func DeviceSteps(steps []Step, d plan.Device) (list []DeviceStep, need int) {
 }
 
 // MostSteps is how many entries a device holds.
-func MostSteps(d plan.Device) int {
-	if d.MostSteps > 0 {
-		return min(d.MostSteps, MostDeviceSteps)
-	}
-	return MostDeviceSteps
-}
+func MostSteps(d plan.Device) int { return cmp.Or(d.MostSteps, physiology.HeadUnitSteps.Value) }
 
 // sequence appends steps with their loops.
 func sequence(out []DeviceStep, steps []Step, stairs int) []DeviceStep {
 	for i := range steps {
-		s := &steps[i]
-		if s.Kind != Rounds {
+		if s := &steps[i]; s.Kind == Rounds {
+			out = rounds(out, s, stairs)
+		} else {
 			out = single(out, s, stairs)
-			continue
 		}
-		out = rounds(out, s, stairs)
 	}
 	return out
 }
@@ -84,14 +71,15 @@ func rounds(out []DeviceStep, s *Step, stairs int) []DeviceStep {
 	if len(body) == 0 || s.Times < 1 {
 		return out
 	}
-	if nested(s.Steps) {
+	if slices.ContainsFunc(s.Steps, func(inner Step) bool { return inner.Kind == Rounds }) {
 		// The limit on rounds keeps a mistyped count from filling memory; the caller refuses
 		// a list of that length.
 		var long []DeviceStep
-		for range min(s.Times, MostDeviceSteps) {
+		most := physiology.HeadUnitSteps.Value
+		for range min(s.Times, most) {
 			long = shifted(long, sequence(nil, s.Steps, stairs))
 		}
-		if s.Times <= MostDeviceSteps && len(long) < len(body)+1 {
+		if s.Times <= most && len(long) < len(body)+1 {
 			return shifted(out, long)
 		}
 	}
@@ -119,22 +107,13 @@ func writtenOut(out []DeviceStep, steps []Step, stairs int) []DeviceStep {
 			continue
 		}
 		for range s.Times {
-			if len(out) > MostDeviceSteps {
+			if len(out) > physiology.HeadUnitSteps.Value {
 				break
 			}
 			out = writtenOut(out, s.Steps, stairs)
 		}
 	}
 	return out
-}
-
-func nested(steps []Step) bool {
-	for i := range steps {
-		if steps[i].Kind == Rounds {
-			return true
-		}
-	}
-	return false
 }
 
 // single appends one step, or the stairs of a ramp, each with the cap of the whole.
@@ -170,7 +149,7 @@ func stairsOf(s *Step) int {
 		return 1
 	}
 	rise := s.Targets.Power.High - s.Targets.Power.Low
-	return max(1, min(int(s.Duration)/stairSeconds, rise/stairWatts))
+	return max(1, min(int(s.Duration/physiology.StairTime.Value), rise/int(physiology.StairRise.Value)))
 }
 
 func maxStairs(steps []Step) int {
@@ -282,7 +261,7 @@ func deviceFaults(sessions []Session, athlete *plan.Athlete) diag.List {
 		d.Subject = at
 		d.Summary = fmt.Sprintf("%s on %s needs %d steps in a workout file; the device takes %d", worst.Name, worst.Date, need, most)
 		d.Detail = fmt.Sprintf("That is with repeats written once and ramps as one step. Write most_steps = %d if the device takes as many, or give the session fewer steps.", need)
-		if need > MostDeviceSteps {
+		if need > physiology.HeadUnitSteps.Value {
 			d.Detail = "That is with repeats written once and ramps as one step. Give the session fewer steps."
 		}
 		d.Related = []diag.Related{{Message: "the ride", Range: worst.Origin.Range}}
