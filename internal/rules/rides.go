@@ -94,8 +94,8 @@ func weekTotals(p *prescription.Prescription) []units.Minutes {
 	return out
 }
 
-// firstWeek is the index of the first week with riding: a rider may join a running block later. It
-// is the number of weeks where there is none.
+// firstWeek is the index of the first week with riding: a block may begin with a week off. It is the
+// number of weeks where there is none.
 func firstWeek(totals []units.Minutes) int {
 	i := slices.IndexFunc(totals, func(m units.Minutes) bool { return m > 0 })
 	if i < 0 {
