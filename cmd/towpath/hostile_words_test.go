@@ -83,7 +83,7 @@ func hostileWords() []hostile {
 	plan("for_athlete in for_athlete", "unknown-block", rider(days), band, block(strings.Repeat("for_athlete {\n athletes = [athlete.a]\n", 60)+strings.Repeat("}\n", 60)))
 	plan("thousands of allowances", "out-of-range", rider(days), "band \"x\" {\n power = \"104-138 W\"\n over = ["+strings.ReplaceAll(many("\"c%d: 3 min, 115 %%\", ", 1_900), "\n", "")+"]\n}\n", block(""))
 	plan("a list too long of allowances", "too-large", rider(days), "band \"x\" {\n power = \"104-138 W\"\n over = ["+strings.ReplaceAll(many("\"c%d: 3 min, 115 %%\", ", 5_000), "\n", "")+"]\n}\n", block(""))
-	plan("many journeys", "double-name", rider("time_zone = \"Europe/Rome\"\n"+days+dates("travel {\n from = \"%s\"\n to = \"2027-12-31\"\n time_zone = \"Asia/Tokyo\"\n}", 10_000)), band, block(""))
+	plan("many journeys", "travels-overlap", rider("time_zone = \"Europe/Rome\"\n"+days+dates("travel {\n from = \"%s\"\n to = \"2027-12-31\"\n time_zone = \"Asia/Tokyo\"\n}", 10_000)), band, block(""))
 	plan("much other sport", "too-large", rider(days+many("other \"o%d\" {\n days = [\"monday\"]\n demand = \"demanding\"\n}", 10_000)), band, block(""))
 	plan("many events", "week-does-not-fit", rider(days), band, block(""), many("event \"e%d\" { date = \"2027-04-10\" }", 10_000))
 	plan("a chain of raises", "bands-overlap", rider(days), band, "band \"r0\" {\n raises = band.x\n by = \"0.1 %\"\n from = \"2027-03-02\"\n}\n"+strings.TrimPrefix(chainOf("band \"r%d\" {\n raises = band.r%d\n by = \"0.1 %%\"\n from = \"2027-03-02\"\n}", 3_000), "\n"), block(""))

@@ -9,8 +9,8 @@ import (
 	"towpath/internal/spec"
 )
 
-// travels are the journeys to other time zones, by date. Two at once, the athlete's own and one of the
-// squad, are refused: nobody can tell whose clock is meant.
+// travels are the journeys to other time zones, by date. Two at once, of which one may be the squad's,
+// are refused: nobody can tell whose clock is meant.
 func (r *resolver) travels(a *spec.Athlete) (out []Travel) {
 	for _, t := range a.Travels {
 		if t.From.Set && t.To.V >= t.From.V { // else spec has said what is wrong
@@ -21,7 +21,7 @@ func (r *resolver) travels(a *spec.Athlete) (out []Travel) {
 	for i := range out {
 		for _, before := range out[:i] {
 			if before.To >= out[i].From {
-				r.add(diag.Error, "travels-overlap", out[i].Range, fmt.Sprintf("Athlete %q is away twice on %s", a.Key, out[i].From),
+				r.add(diag.Error, "travels-overlap", out[i].Range, fmt.Sprintf("Two journeys hold %s", out[i].From),
 					fmt.Sprintf("The other journey lasts to %s, and both dates of a journey belong to it. Let it end on %s, or this one begin later.", before.To, out[i].From.Add(-1)),
 					diag.Related{Message: "the other journey", Range: before.Range})
 				break

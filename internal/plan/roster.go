@@ -28,7 +28,7 @@ func (r *resolver) rostered(a *spec.Athlete, start, end units.Date) map[units.Da
 		if i+1 < len(rosters) {
 			next := rosters[i+1]
 			if ro.Until.Set && ro.Until.V >= next.From.V || ro.From.V == next.From.V {
-				r.add(diag.Error, "rosters-overlap", next.From.Range, fmt.Sprintf("Two rosters of athlete %q hold %s", a.Key, next.From.V),
+				r.add(diag.Error, "rosters-overlap", next.From.Range, fmt.Sprintf("Two rosters hold %s", next.From.V),
 					"A roster without a last day ends where the next one begins. Let one begin later, or the other end before.",
 					diag.Related{Message: "the other roster", Range: ro.Range})
 			}

@@ -60,8 +60,7 @@ func (d *decoder) weeks(n *node, name string) Value[[]int] {
 				if week == d.lastWeek {
 					detail = fmt.Sprintf("The block's last week is week %d. %s", week, detail)
 				}
-				d.report(codeDoubleName, out.Range, fmt.Sprintf("%s names week %d twice", name, week), detail)
-				n.Broken = true
+				d.refuse(n, codeDoubleName, out.Range, fmt.Sprintf("%s names week %d twice", name, week), detail)
 				return Value[[]int]{Range: written.Range}
 			}
 			out.V, out.Set = append(out.V, week), true
@@ -97,10 +96,28 @@ func (d *decoder) exclusive(n *node, detail string, names ...string) {
 		case first == "":
 			first = name
 		default:
-			d.report(codeOneOf, n.written[name], fmt.Sprintf("%s and %s cannot stand together", first, name), detail, diagRelated(first+" stands here", n.written[first]))
-			n.Broken = true
+			d.refuse(n, codeOneOf, n.written[name], fmt.Sprintf("%s and %s cannot stand together", first, name), detail, diagRelated(first+" stands here", n.written[first]))
 			return
 		}
+	}
+}
+
+// needsOne wants at least one of some names.
+func (d *decoder) needsOne(n *node, summary, detail string, names ...string) {
+	for _, name := range names {
+		if n.wrote(name) {
+			return
+		}
+	}
+	if !n.Broken {
+		d.refuse(n, codeOneOf, n.Header, summary, detail)
+	}
+}
+
+// notEmpty wants an entry at least in a list that is written.
+func (d *decoder) notEmpty(n *node, name string, entries int, summary, detail string) {
+	if n.wrote(name) && entries == 0 && !n.Broken {
+		d.refuse(n, codeOneOf, n.place(name), summary, detail)
 	}
 }
 
@@ -108,8 +125,7 @@ func (d *decoder) exclusive(n *node, detail string, names ...string) {
 func (d *decoder) ordered(n *node, low, high string) {
 	a, b := get[units.Duration](n, low), get[units.Duration](n, high)
 	if a.Set && b.Set && a.V > b.V {
-		d.report(codeOutOfRange, b.Range, fmt.Sprintf("%s = %s is below %s = %s", high, quoted(b.V.String()), low, quoted(a.V.String())), "Change one of the two.", diagRelated(low+" stands here", a.Range))
-		n.Broken = true
+		d.refuse(n, codeOutOfRange, b.Range, fmt.Sprintf("%s = %s is below %s = %s", high, quoted(b.V.String()), low, quoted(a.V.String())), "Change one of the two.", diagRelated(low+" stands here", a.Range))
 	}
 }
 
@@ -133,14 +149,11 @@ func namedOnce[T comparable](d *decoder, n *node, list []Value[T], shown func(T)
 // references are the blocks that a list names: one at least, each once.
 func (d *decoder) references(n *node, name string) []Value[Ref] {
 	out := many[Ref](n, name)
-	if n.wrote(name) && len(out) == 0 && !n.Broken {
-		detail := "Name one at least, or leave the line out."
-		if row := n.block.name(name); row.Required {
-			detail = fmt.Sprintf("Name one at least, such as %s = %s.", name, row.Example)
-		}
-		d.report(codeOneOf, n.place(name), name+" names nobody", detail)
-		n.Broken = true
+	detail := "Name one at least, or leave the line out."
+	if row := n.block.name(name); row != nil && row.Required {
+		detail = fmt.Sprintf("Name one at least, such as %s = %s.", name, row.Example)
 	}
+	d.notEmpty(n, name, len(out), name+" names nobody", detail)
 	namedOnce(d, n, out, Ref.String)
 	return out
 }

@@ -79,7 +79,6 @@ func (d *decoder) person(n *node) *Athlete {
 			a.Calendar = &Calendar{Range: c.Header, Hours: get[bool](c, "hours"), Reminder: get[units.Duration](c, "reminder")}
 		}
 	}
-	d.apart(n, a.Travels)
 	return a
 }
 
@@ -99,8 +98,7 @@ func (d *decoder) heartRate(n *node) *HeartRate {
 		h.From = Value[string]{h.FromTest.V.Key, h.FromTest.Range, true}
 	}
 	if h.Resting.Set && h.Maximum.Set && h.Resting.V >= h.Maximum.V {
-		d.report(codeOutOfRange, h.Resting.Range, fmt.Sprintf("Resting heart rate %s is not below the maximum %s", h.Resting.V, h.Maximum.V), "Change one of the two.", diagRelated("the maximum stands here", h.Maximum.Range))
-		n.Broken = true
+		d.refuse(n, codeOutOfRange, h.Resting.Range, fmt.Sprintf("Resting heart rate %s is not below the maximum %s", h.Resting.V, h.Maximum.V), "Change one of the two.", diagRelated("the maximum stands here", h.Maximum.Range))
 	}
 	return h
 }
@@ -114,8 +112,7 @@ func (d *decoder) screening(n *node) *Screening {
 		Allows: get[string](n, "allows"),
 	}
 	if s.On.Set && s.Until.Set && s.Until.V < s.On.V {
-		d.report(codeOutOfRange, s.Until.Range, fmt.Sprintf("The screening ends on %s, before its own date %s", s.Until.V, s.On.V), "Change one of the two.", diagRelated("its date stands here", s.On.Range))
-		n.Broken = true
+		d.refuse(n, codeOutOfRange, s.Until.Range, fmt.Sprintf("The screening ends on %s, before its own date %s", s.Until.V, s.On.V), "Change one of the two.", diagRelated("its date stands here", s.On.Range))
 	}
 	return s
 }
@@ -142,12 +139,10 @@ func (d *decoder) meter(n *node) *Meter {
 		if n.wrote("against") {
 			has, lacks = lacks, has
 		}
-		d.report(codeOneOf, n.written[has], fmt.Sprintf("%s is written without %s", has, lacks), `The two belong together: reads = "-2.1 %", against = meter.pedals.`)
-		n.Broken = true
+		d.refuse(n, codeOneOf, n.written[has], fmt.Sprintf("%s is written without %s", has, lacks), `The two belong together: reads = "-2.1 %", against = meter.pedals.`)
 	}
 	if m.Against.Set && m.Against.V.Key == n.Key {
-		d.report(codeUnknownRef, m.Against.Range, fmt.Sprintf("meter %s is compared with itself", quoted(n.Key)), "Name the other meter.")
-		n.Broken = true
+		d.refuse(n, codeUnknownRef, m.Against.Range, fmt.Sprintf("meter %s is compared with itself", quoted(n.Key)), "Name the other meter.")
 	}
 	m.Label = n.Label
 	return m

@@ -11,11 +11,10 @@ import (
 func (d *decoder) trainingBlock(n *node) *Block {
 	d.lastWeek = get[units.Range[int]](n, "weeks").V.High
 	b := d.partsOfBlock(n)
-	b.Label = n.Label
 	d.checkDecide(n, b)
 	for _, c := range n.nodes {
 		if c.block.Kind == "for_athlete" {
-			b.ForAthletes = append(b.ForAthletes, d.forAthlete(c, b))
+			b.ForAthletes = append(b.ForAthletes, d.forAthlete(c, n.Label))
 		}
 	}
 	d.checkWeeks(n, b, b)
@@ -72,7 +71,7 @@ func (d *decoder) partsOfBlock(n *node) *Block {
 }
 
 // forAthlete builds what differs for some of a block's athletes.
-func (d *decoder) forAthlete(n *node, of *Block) *ForAthlete {
+func (d *decoder) forAthlete(n *node, of Label) *ForAthlete {
 	f := &ForAthlete{
 		Range:    n.Header,
 		Athletes: d.references(n, "athletes"),
@@ -82,11 +81,10 @@ func (d *decoder) forAthlete(n *node, of *Block) *ForAthlete {
 	}
 	namedOnce(d, n, f.Without, quoted)
 	if len(n.nodes) == 0 && len(n.written) == 1 && n.wrote("athletes") && !n.Broken {
-		d.report(codeOneOf, n.Header, "for_athlete changes nothing", `Write what differs for these riders, such as without = ["upper"] or volume { first = "4 h" }, or take the block out.`)
-		n.Broken = true
+		d.refuse(n, codeOneOf, n.Header, "for_athlete changes nothing", `Write what differs for these riders, such as without = ["upper"] or volume { first = "4 h" }, or take the block out.`)
 	}
 	n.Broken = n.Broken || anyBroken(n)
-	f.Block.Label = of.Label
+	f.Block.Label = of
 	f.Block.Broken = n.Broken
 	return f
 }
@@ -101,13 +99,11 @@ func (d *decoder) volume(n *node) *Volume {
 		Tolerance: get[units.Share](n, "tolerance"),
 	}
 	if v.First.Set && !v.First.V.IsShare && v.AtMost.Set && v.AtMost.V < v.First.V.Duration {
-		d.report(codeOutOfRange, v.AtMost.Range, fmt.Sprintf("at_most = %s is below first = %s", quoted(v.AtMost.V.String()), quoted(v.First.V.Duration.String())), "Change one of the two.", diagRelated("first stands here", v.First.Range))
-		n.Broken = true
+		d.refuse(n, codeOutOfRange, v.AtMost.Range, fmt.Sprintf("at_most = %s is below first = %s", quoted(v.AtMost.V.String()), quoted(v.First.V.Duration.String())), "Change one of the two.", diagRelated("first stands here", v.First.Range))
 	}
 	d.shareBounds(n, "tolerance")
 	if v.WhenShort.V == "take what fits" && n.wrote("tolerance") {
-		d.report(codeOneOf, n.written["tolerance"], "tolerance says nothing beside when_short = \"take what fits\"", "That takes what fits, however little it is: keep one of the two.", diagRelated("when_short stands here", v.WhenShort.Range))
-		n.Broken = true
+		d.refuse(n, codeOneOf, n.written["tolerance"], "tolerance says nothing beside when_short = \"take what fits\"", "That takes what fits, however little it is: keep one of the two.", diagRelated("when_short stands here", v.WhenShort.Range))
 	}
 	d.adds(n, "growth", v.Growth, "Write what each loading week adds; weeks that shrink are written as week \"3\" { hours = … }.")
 	return v
@@ -116,8 +112,7 @@ func (d *decoder) volume(n *node) *Volume {
 // adds refuses an addition that takes away.
 func (d *decoder) adds(n *node, name string, v Value[Amount], detail string) {
 	if v.Set && (v.V.Share < 0 || v.V.Duration < 0) {
-		d.report(codeOutOfRange, v.Range, name+" is below 0", detail)
-		n.Broken = true
+		d.refuse(n, codeOutOfRange, v.Range, name+" is below 0", detail)
 	}
 }
 
@@ -138,8 +133,7 @@ func (d *decoder) recovery(n *node) *Recovery {
 		d.needsOne(n, "recovery does not say which weeks", "Write weeks = [4, 8] or every = 4.", "weeks", "every")
 	}
 	if len(r.Rides) > 0 && n.wrote("without") {
-		d.report(codeOneOf, n.written["without"], "without cannot stand beside rides of its own", "The rides in recovery replace the mix whole: take one of the two out.", diagRelated("the first of these rides", r.Rides[0].Header))
-		n.Broken = true
+		d.refuse(n, codeOneOf, n.written["without"], "without cannot stand beside rides of its own", "The rides in recovery replace the mix whole: take one of the two out.", diagRelated("the first of these rides", r.Rides[0].Header))
 	}
 	namedOnce(d, n, r.Without, quoted)
 	d.shareBounds(n, "keep")
@@ -149,8 +143,7 @@ func (d *decoder) recovery(n *node) *Recovery {
 // shareBounds refuses a share of a whole that is not above 0 and at most 100 %.
 func (d *decoder) shareBounds(n *node, name string) {
 	if v := get[units.Share](n, name); v.Set && (v.V <= 0 || v.V > 1) {
-		d.report(codeOutOfRange, v.Range, fmt.Sprintf("%s = %s is out of range", name, quoted(v.V.String())), "It is a part of a whole: above 0 %, at most 100 %.")
-		n.Broken = true
+		d.refuse(n, codeOutOfRange, v.Range, fmt.Sprintf("%s = %s is out of range", name, quoted(v.V.String())), "It is a part of a whole: above 0 %, at most 100 %.")
 	}
 }
 
@@ -233,10 +226,7 @@ func (d *decoder) pin(n *node, day time.Weekday) Pin {
 		Note:    get[string](n, "note"),
 	}
 	d.exclusive(n, "A pinned day names a ride of the mix, or a session outside of it.", "ride", "session")
-	if !n.wrote("ride") && !n.wrote("session") && !n.Broken {
-		d.report(codeOneOf, n.Header, fmt.Sprintf("The pinned %s does not say what is ridden", units.WeekdayKey(day)), `Write ride = "long", a ride of the mix, or session = session.long_ride.`)
-		n.Broken = true
-	}
+	d.needsOne(n, fmt.Sprintf("The pinned %s does not say what is ridden", units.WeekdayKey(day)), `Write ride = "long", a ride of the mix, or session = session.long_ride.`, "ride", "session")
 	return p
 }
 
@@ -265,8 +255,7 @@ func (d *decoder) limits(n *node) *Limits {
 	d.shareBounds(n, "long_share")
 	d.shareBounds(n, "two_days")
 	if depth := l.RecoveryDepth; depth.Set && (depth.V.Low < 0 || depth.V.High > 1) {
-		d.report(codeOutOfRange, depth.Range, fmt.Sprintf("recovery_depth = %s is out of range", quoted(depth.V.String())), "It is what is taken off a whole: from 0 % to 100 %.")
-		n.Broken = true
+		d.refuse(n, codeOutOfRange, depth.Range, fmt.Sprintf("recovery_depth = %s is out of range", quoted(depth.V.String())), "It is what is taken off a whole: from 0 % to 100 %.")
 	}
 	return l
 }

@@ -22,9 +22,8 @@ func (d *decoder) datedDays(n *node) []DatedDay {
 			if dates.Low > o.Until || o.Date.V > dates.High {
 				continue
 			}
-			d.report(codeDoubleName, p.key.at, fmt.Sprintf("on says twice what %s holds", max(dates.Low, o.Date.V)),
+			d.refuse(n, codeDoubleName, p.key.at, fmt.Sprintf("on says twice what %s holds", max(dates.Low, o.Date.V)),
 				"Each date stands in one entry: end the one before the other begins.", diagRelated("the first one", o.Date.Range))
-			n.Broken = true
 			break
 		}
 		out = append(out, DatedDay{Value[units.Date]{dates.Low, p.key.at, true}, dates.High, Value[Day]{day, p.value.at, true}})
@@ -42,15 +41,11 @@ func (d *decoder) roster(n *node) *Roster {
 	}
 	d.fromTo(n, "roster", r.From, r.Until)
 	if n.wrote("days") && !n.wrote("from") {
-		d.report(codeMissingValue, n.Header, "roster lacks from", `The first day of the roster. Write, for example, from = "2026-09-14".`)
-		n.Broken = true
+		d.refuse(n, codeMissingValue, n.Header, "roster lacks from", `The first day of the roster. Write, for example, from = "2026-09-14".`)
 	}
 	d.exclusive(n, "The shifts stand in the plan or in a file.", "days", "file")
 	d.needsOne(n, "roster does not say which shifts are worked", `Write days = ["early", "early", "off"], which repeats, or file = "roster.csv".`, "days", "file")
-	if n.wrote("days") && len(r.Days) == 0 && !n.Broken {
-		d.report(codeOneOf, n.place("days"), "The roster names no shift", `Write the shifts of one day after the other: days = ["early", "early", "off"].`)
-		n.Broken = true
-	}
+	d.notEmpty(n, "days", len(r.Days), "The roster names no shift", `Write the shifts of one day after the other: days = ["early", "early", "off"].`)
 	if !n.wrote("days") {
 		r.FileText, r.FileName = d.readData(n, r.File)
 	}
@@ -60,21 +55,7 @@ func (d *decoder) roster(n *node) *Roster {
 // fromTo refuses a time that ends before it begins.
 func (d *decoder) fromTo(n *node, what string, from, to Value[units.Date]) {
 	if from.Set && to.Set && to.V < from.V {
-		d.report(codeOutOfRange, to.Range, fmt.Sprintf("The %s ends on %s, before it begins on %s", what, to.V, from.V), "Change one of the two.", diagRelated("it begins here", from.Range))
-		n.Broken = true
-	}
-}
-
-// needsOne wants at least one of some names.
-func (d *decoder) needsOne(n *node, summary, detail string, names ...string) {
-	for _, name := range names {
-		if n.wrote(name) {
-			return
-		}
-	}
-	if !n.Broken {
-		d.report(codeOneOf, n.Header, summary, detail)
-		n.Broken = true
+		d.refuse(n, codeOutOfRange, to.Range, fmt.Sprintf("The %s ends on %s, before it begins on %s", what, to.V, from.V), "Change one of the two.", diagRelated("it begins here", from.Range))
 	}
 }
 
@@ -87,20 +68,6 @@ func (d *decoder) travel(n *node) *Travel {
 	}
 	d.fromTo(n, "journey", t.From, t.To)
 	return t
-}
-
-// apart refuses two journeys that hold the same date: its hours would be read in two zones.
-func (d *decoder) apart(n *node, travels []*Travel) {
-	for i, t := range travels {
-		for _, o := range travels[:i] {
-			if !t.From.Set || !t.To.Set || !o.From.Set || !o.To.Set || t.From.V > o.To.V || o.From.V > t.To.V {
-				continue
-			}
-			d.report(codeDoubleName, t.From.Range, fmt.Sprintf("Two journeys hold %s", max(t.From.V, o.From.V)), "Each date has one time zone: end the one before the other begins.", diagRelated("the other one", o.From.Range))
-			n.Broken = true
-			break
-		}
-	}
 }
 
 // fixedRides builds the fixed rides of a block.
@@ -133,10 +100,7 @@ func (d *decoder) fixedRides(n *node) []*Fixed {
 func (d *decoder) daysOrDate(n *node, days []Value[time.Weekday]) {
 	d.exclusive(n, "Write the days of every week, or the one date.", "days", "date")
 	d.needsOne(n, n.title()+" does not say on which day", `Write days = ["monday"] for every week, or date = "2026-10-10" for once.`, "days", "date")
-	if n.wrote("days") && len(days) == 0 && !n.Broken {
-		d.report(codeOneOf, n.place("days"), "days names no day", `Write one at least, such as days = ["monday"].`)
-		n.Broken = true
-	}
+	d.notEmpty(n, "days", len(days), "days names no day", `Write one at least, such as days = ["monday"].`)
 	namedOnce(d, n, days, units.WeekdayKey)
 }
 
@@ -178,8 +142,7 @@ func (d *decoder) event(n *node) *Event {
 		Lasts:    get[units.Duration](n, "lasts"),
 	}
 	if all := d.keys("athlete"); !n.wrote("athletes") && len(all) > 1 {
-		d.report(codeMissingValue, n.Header, n.title()+" does not say who takes part", fmt.Sprintf("The plan has %s. Write athletes = [athlete.%s], or others.", some(all), all[0]))
-		n.Broken = true
+		d.refuse(n, codeMissingValue, n.Header, n.title()+" does not say who takes part", fmt.Sprintf("The plan has %s. Write athletes = [athlete.%s], or others.", some(all), all[0]))
 	}
 	e.Label = n.Label
 	return e
@@ -194,11 +157,10 @@ func (d *decoder) readData(n *node, path Value[string]) (data []byte, name strin
 	if err == nil {
 		return data, name
 	}
-	n.Broken = true
 	if errors.Is(err, fs.ErrNotExist) {
-		d.report(codeMissingFile, path.Range, fmt.Sprintf("There is no file %s", quoted(path.V)), fmt.Sprintf("Paths start from the file that names them: this one leads to %s.", name))
+		d.refuse(n, codeMissingFile, path.Range, fmt.Sprintf("There is no file %s", quoted(path.V)), fmt.Sprintf("Paths start from the file that names them: this one leads to %s.", name))
 	} else {
-		d.report(codeMissingFile, path.Range, fmt.Sprintf("The file %s cannot be read", quoted(path.V)), "The reason: "+err.Error()+".")
+		d.refuse(n, codeMissingFile, path.Range, fmt.Sprintf("The file %s cannot be read", quoted(path.V)), "The reason: "+err.Error()+".")
 	}
 	return data, name
 }

@@ -27,8 +27,7 @@ func (d *decoder) session(n *node) *Session {
 	d.ordered(n, "at_least", "usual")
 	d.ordered(n, "usual", "at_most")
 	if len(n.nodes) == 0 && !n.Broken {
-		d.report(codeMissingBlock, n.Header, fmt.Sprintf("%s has no steps", n.title()), `It needs one at least: step "work" { duration = "fill" … }.`)
-		n.Broken = true
+		d.refuse(n, codeMissingBlock, n.Header, fmt.Sprintf("%s has no steps", n.title()), `It needs one at least: step "work" { duration = "fill" … }.`)
 	}
 	d.oneSpare(n, nil)
 	n.Broken = n.Broken || anyBroken(n)
@@ -73,22 +72,18 @@ func (d *decoder) step(n *node, repeated bool) Step {
 	s := written(n)
 	d.exclusive(n, "A step has one target.", "position", "of_threshold", "power", "all_out", "over")
 	if s.Fill && repeated {
-		d.report(codeOneOf, n.place("duration"), "A step in a repeat cannot fill", `Give it a duration, and let the repeat fill: times = "fill".`)
-		n.Broken = true
+		d.refuse(n, codeOneOf, n.place("duration"), "A step in a repeat cannot fill", `Give it a duration, and let the repeat fill: times = "fill".`)
 	}
 	if s.Fill && s.Spare.V {
-		d.report(codeOneOf, s.Spare.Range, "A step that fills takes all minutes that are left already", "Leave out spare.", diagRelated("it fills here", n.place("duration")))
-		n.Broken = true
+		d.refuse(n, codeOneOf, s.Spare.Range, "A step that fills takes all minutes that are left already", "Leave out spare.", diagRelated("it fills here", n.place("duration")))
 	}
 	for _, share := range []Value[units.Range[units.Share]]{s.Position, s.OfThreshold} {
 		if share.Set && share.V.Low < 0 {
-			d.report(codeOutOfRange, share.Range, fmt.Sprintf("%s begins below 0 %%", share.V), `Below the band is position = "below".`)
-			n.Broken = true
+			d.refuse(n, codeOutOfRange, share.Range, fmt.Sprintf("%s begins below 0 %%", share.V), `Below the band is position = "below".`)
 		}
 	}
 	if s.Position.Set && s.Position.V.High > 1 {
-		d.report(codeOutOfRange, s.Position.Range, fmt.Sprintf("%s ends above 100 %%", s.Position.V), "In the band 0 % is the floor and 100 % the ceiling; nothing but a test goes above.")
-		n.Broken = true
+		d.refuse(n, codeOutOfRange, s.Position.Range, fmt.Sprintf("%s ends above 100 %%", s.Position.V), "In the band 0 % is the floor and 100 % the ceiling; nothing but a test goes above.")
 	}
 	return s
 }
@@ -101,12 +96,10 @@ func (d *decoder) repeat(n *node, repeated bool) Step {
 		Steps:  d.steps(n, true),
 	}
 	if len(n.nodes) == 0 && !n.Broken {
-		d.report(codeMissingBlock, n.Header, "The repeat has no steps", `It needs one at least: step "work" { duration = "10 min" … }.`)
-		n.Broken = true
+		d.refuse(n, codeMissingBlock, n.Header, "The repeat has no steps", `It needs one at least: step "work" { duration = "10 min" … }.`)
 	}
 	if r.Fill && repeated {
-		d.report(codeOneOf, n.place("times"), "A repeat within a repeat cannot fill", "Write how many rounds it has.")
-		n.Broken = true
+		d.refuse(n, codeOneOf, n.place("times"), "A repeat within a repeat cannot fill", "Write how many rounds it has.")
 	}
 	s := written(n)
 	s.Repeat = r

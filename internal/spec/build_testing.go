@@ -60,8 +60,7 @@ func (d *decoder) readByLab(n *node) *LabReading {
 // oneAthlete wants the athlete named where the plan has several.
 func (d *decoder) oneAthlete(n *node) {
 	if all := d.keys("athlete"); !n.wrote("athlete") && len(all) > 1 {
-		d.report(codeMissingValue, n.Header, fmt.Sprintf("%s does not say whose it is", n.title()), fmt.Sprintf("The plan has %s. Write athlete = athlete.%s, or another.", some(all), all[0]))
-		n.Broken = true
+		d.refuse(n, codeMissingValue, n.Header, fmt.Sprintf("%s does not say whose it is", n.title()), fmt.Sprintf("The plan has %s. Write athlete = athlete.%s, or another.", some(all), all[0]))
 	}
 }
 
@@ -117,14 +116,8 @@ func (d *decoder) checkBand(n *node, b *Band) {
 		typed = "threshold"
 	}
 	d.exclusive(n, ways, "raises", "tests", typed)
-	if !n.wrote("tests") && !n.wrote("raises") && !n.wrote("power") && !n.wrote("threshold") && !n.wrote("heart_rate") && !n.wrote("rpe") && !n.Broken {
-		d.report(codeOneOf, n.Header, fmt.Sprintf("%s has nothing to be made from", n.title()), ways)
-		n.Broken = true
-	}
-	if n.wrote("tests") && len(b.Tests) == 0 && !n.Broken {
-		d.report(codeOneOf, n.place("tests"), "tests names no test", ways)
-		n.Broken = true
-	}
+	d.needsOne(n, n.title()+" has nothing to be made from", ways, "tests", "raises", "power", "threshold", "heart_rate", "rpe")
+	d.notEmpty(n, "tests", len(b.Tests), "tests names no test", ways)
 	d.goesWith(n, "by", "raises")
 	d.goesWith(n, "raises", "by")
 	if !n.wrote("place") { // at another place it holds from the same day as the one that it raises
@@ -133,13 +126,11 @@ func (d *decoder) checkBand(n *node, b *Band) {
 	d.goesWith(n, "method", "tests")
 	for i, a := range b.Over {
 		if first := slices.IndexFunc(b.Over[:i], func(e Value[Allowance]) bool { return e.V.Name == a.V.Name }); first >= 0 {
-			d.report(codeDoubleName, a.Range, fmt.Sprintf("over has %s twice", a.V.Name), "Give one of the two another name.", diagRelated("the first one", b.Over[first].Range))
-			n.Broken = true
+			d.refuse(n, codeDoubleName, a.Range, fmt.Sprintf("over has %s twice", a.V.Name), "Give one of the two another name.", diagRelated("the first one", b.Over[first].Range))
 		}
 	}
 	if b.Raises.Set && b.Raises.V.Key == n.Key {
-		d.report(codeUnknownRef, b.Raises.Range, fmt.Sprintf("band %s raises itself", quoted(n.Key)), "Name the band that it is raised from.")
-		n.Broken = true
+		d.refuse(n, codeUnknownRef, b.Raises.Range, fmt.Sprintf("band %s raises itself", quoted(n.Key)), "Name the band that it is raised from.")
 	}
 }
 
@@ -149,6 +140,5 @@ func (d *decoder) goesWith(n *node, name, needs string) {
 		return
 	}
 	other := n.block.name(needs)
-	d.report(codeOneOf, n.written[name], fmt.Sprintf("%s is written without %s", name, needs), fmt.Sprintf("Write, for example, %s = %s.", needs, other.Example))
-	n.Broken = true
+	d.refuse(n, codeOneOf, n.written[name], fmt.Sprintf("%s is written without %s", name, needs), fmt.Sprintf("Write, for example, %s = %s.", needs, other.Example))
 }

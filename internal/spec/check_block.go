@@ -15,8 +15,7 @@ func (d *decoder) checkWeeks(n *node, whole, b *Block) {
 			return
 		}
 		if last := weeks.V[len(weeks.V)-1]; last > whole.Weeks.V {
-			d.report(codeOutOfRange, weeks.Range, fmt.Sprintf("The block has no week %d", last), fmt.Sprintf("It has weeks 1 to %d. Name one of these, or let the block last longer.", whole.Weeks.V), diagRelated("its weeks stand here", whole.Weeks.Range))
-			n.Broken = true
+			d.refuse(n, codeOutOfRange, weeks.Range, fmt.Sprintf("The block has no week %d", last), fmt.Sprintf("It has weeks 1 to %d. Name one of these, or let the block last longer.", whole.Weeks.V), diagRelated("its weeks stand here", whole.Weeks.Range))
 		}
 	}
 	for _, r := range b.Rides {
@@ -35,8 +34,7 @@ func (d *decoder) checkWeeks(n *node, whole, b *Block) {
 		check(Value[[]int]{[]int{w.Number.V}, w.Number.Range, w.Number.Set})
 		for _, o := range b.WeekNotes[:i] { // only "last" can be the number of another
 			if w.Number.Set && o.Number.V == w.Number.V {
-				d.report(codeDoubleName, w.Label.Range, fmt.Sprintf("There are two blocks for week %d", w.Number.V), fmt.Sprintf("The block's last week is week %d. Put both into one.", whole.Weeks.V), diagRelated("the first one", o.Header))
-				n.Broken = true
+				d.refuse(n, codeDoubleName, w.Label.Range, fmt.Sprintf("There are two blocks for week %d", w.Number.V), fmt.Sprintf("The block's last week is week %d. Put both into one.", whole.Weeks.V), diagRelated("the first one", o.Header))
 			}
 		}
 	}
@@ -55,17 +53,14 @@ func (d *decoder) checkDecide(n *node, b *Block) {
 	}
 	switch shortest := b.Shortest; {
 	case shortest.Set && !n.wrote("decide"):
-		d.report(codeOneOf, b.Weeks.Range, fmt.Sprintf("The block lasts %d to %d weeks, and nothing says when that is decided", shortest.V, b.Weeks.V),
+		d.refuse(n, codeOneOf, b.Weeks.Range, fmt.Sprintf("The block lasts %d to %d weeks, and nothing says when that is decided", shortest.V, b.Weeks.V),
 			fmt.Sprintf("Add the week of the decision, at the latest the last week of the shortest length: decide = %d.", shortest.V))
-		n.Broken = true
 	case !shortest.Set && n.wrote("decide"):
-		d.report(codeOneOf, n.written["decide"], fmt.Sprintf("There is nothing to decide: the block lasts %s", weeksInWords(b.Weeks.V)),
+		d.refuse(n, codeOneOf, n.written["decide"], fmt.Sprintf("There is nothing to decide: the block lasts %s", weeksInWords(b.Weeks.V)),
 			fmt.Sprintf("Take decide out, or write a range such as weeks = \"%d-%d\".", b.Weeks.V, min(b.Weeks.V+2, maxWeeks)), diagRelated("its weeks stand here", b.Weeks.Range))
-		n.Broken = true
 	case b.Decide.Set && b.Decide.V > shortest.V:
-		d.report(codeOutOfRange, b.Decide.Range, fmt.Sprintf("decide = %d comes too late", b.Decide.V),
+		d.refuse(n, codeOutOfRange, b.Decide.Range, fmt.Sprintf("decide = %d comes too late", b.Decide.V),
 			fmt.Sprintf("The block may end with week %d: decide in week %d at the latest.", shortest.V, shortest.V), diagRelated("its weeks stand here", b.Weeks.Range))
-		n.Broken = true
 	}
 }
 
@@ -78,24 +73,19 @@ func weeksInWords(n int) string {
 
 // checkRides holds the rides that a block, or a part of it for some athletes, pins against the mix.
 func (d *decoder) checkRides(n *node, whole, b *Block) {
-	all := ridesOf(whole)
+	known := ridesOf(whole)
 	if b != whole {
-		all = append(all, ridesOf(b)...)
+		known = append(known, ridesOf(b)...)
 	}
 	for _, w := range b.WeekNotes {
 		for _, p := range w.Pins {
-			d.knownRide(n, p.Ride, all, "; session = session.long_ride pins one outside of the mix")
+			if !p.Ride.Set || slices.Contains(known, p.Ride.V) || d.lostRide(n) {
+				continue
+			}
+			d.unknownWord(p.Ride, "The mix has no ride "+quoted(p.Ride.V), known, "The block has ", "The block has no ride yet; session = session.long_ride pins one outside of the mix.")
+			n.Broken = true
 		}
 	}
-}
-
-// knownRide refuses a ride that is not among those known.
-func (d *decoder) knownRide(n *node, name Value[string], known []string, otherwise string) {
-	if !name.Set || slices.Contains(known, name.V) || d.lostRide(n) {
-		return
-	}
-	d.unknownWord(name, "The mix has no ride "+quoted(name.V), known, "The block has ", "The block has no ride yet"+otherwise+".")
-	n.Broken = true
 }
 
 // unknownWord reports a name that was given nowhere, with the nearest of those that were.
@@ -141,8 +131,7 @@ func (d *decoder) checkVolume(n *node, b *Block) {
 	for week := 1; week <= b.Weeks.V; week++ {
 		written := slices.ContainsFunc(b.WeekNotes, func(w *Week) bool { return w.Number.V == week && w.Hours.Set })
 		if !written {
-			d.report(codeMissingBlock, n.Header, fmt.Sprintf("%s does not say how many hours week %d has", n.title(), week), `Write volume { first = "5 h" }, or hours for each week.`)
-			n.Broken = true
+			d.refuse(n, codeMissingBlock, n.Header, fmt.Sprintf("%s does not say how many hours week %d has", n.title(), week), `Write volume { first = "5 h" }, or hours for each week.`)
 			return
 		}
 	}

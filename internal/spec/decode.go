@@ -303,8 +303,7 @@ func (d *decoder) missing(n *node, misspelt map[string]bool) {
 		if !name.Required || n.wrote(name.Name) || misspelt[name.Name] {
 			continue
 		}
-		d.report(codeMissingValue, n.Header, fmt.Sprintf("%s lacks %s", n.title(), name.Name), fmt.Sprintf("%s Write, for example, %s = %s.", name.Doc, name.Name, name.Example))
-		n.Broken = true
+		d.refuse(n, codeMissingValue, n.Header, fmt.Sprintf("%s lacks %s", n.title(), name.Name), fmt.Sprintf("%s Write, for example, %s = %s.", name.Doc, name.Name, name.Example))
 	}
 }
 

@@ -18,6 +18,12 @@ func (d *decoder) report(code string, at hcl.Range, summary, detail string, rela
 	d.diags.Add(diagnostic)
 }
 
+// refuse reports what is wrong with a block, which is then no whole one.
+func (d *decoder) refuse(n *node, code string, at hcl.Range, summary, detail string, related ...diag.Related) {
+	d.report(code, at, summary, detail, related...)
+	n.Broken = true
+}
+
 func (d *decoder) reportFix(code string, at hcl.Range, summary, detail string, fix *diag.Fix) {
 	diagnostic := d.diagnostic(code, at, summary, detail)
 	diagnostic.Fix = fix

@@ -47,8 +47,8 @@ type Label struct {
 // Ref names another block: `session.steady` is {"session", "steady"}.
 type Ref struct{ Kind, Key string }
 
-// Spec is a whole plan as written, includes and library in one. Maps are keyed by label; the
-// Order slices keep the order of the text (files by name, then position).
+// Spec is a whole plan as written, library and includes in one, in the order of the text: files by
+// name, then position.
 type Spec struct {
 	ID       Value[string]
 	Language Value[int]
