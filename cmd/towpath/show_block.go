@@ -81,12 +81,12 @@ func (s *sheet) block(p *prescription.Prescription) {
 // whoAndWhen tells whose block it is, how long, from when, and what of that is open.
 func whoAndWhen(b *plan.Block) []string {
 	length := weeks(len(b.Weeks))
-	if before := max(1, b.FirstWeek) - 1; b.Decide > 0 {
+	if before := b.FirstWeek() - 1; b.Decide > 0 {
 		length = fmt.Sprintf("%d to %s", max(0, b.Shortest-before), length)
 	}
 	parts := []string{b.Athlete.Name, fmt.Sprintf("%s from %s", length, longDate(b.Start))}
-	if b.FirstWeek > 1 {
-		parts = append(parts, fmt.Sprintf("joins in week %d", b.FirstWeek))
+	if b.FirstWeek() > 1 {
+		parts = append(parts, fmt.Sprintf("joins in week %d", b.FirstWeek()))
 	}
 	if b.Decide > 0 {
 		parts = append(parts, "length decided by "+longDate(b.DecidedBy()))

@@ -20,7 +20,7 @@ func (r *resolver) athlete(a *spec.Athlete, start, end units.Date, rides []*spec
 		Born: a.Born.V, Sex: a.Sex.V, Mass: a.Mass.V, Zone: a.TimeZone.V,
 		Background:  a.Background.Or("regular"),
 		RecentUntil: a.RecentUntil.Or(start.Add(-1)), RecentRange: a.Header,
-		Longest: a.Longest.V.Minutes(), LongestRange: place(a.Longest, a.Header),
+		Longest:    a.Longest.V.Minutes(),
 		PowerMeter: a.PowerMeter.Or(true), Meters: r.compared(a.Meters), ByClinician: a.ByClinician.V,
 		Exceptions: exceptions(a.On, start, end), Rostered: r.rostered(a, start, end),
 		Travels: r.travels(a), Other: otherSport(a.Other), Device: r.deviceOf(a.Device), Calendar: calendarOf(a.Calendar),
@@ -34,8 +34,7 @@ func (r *resolver) athlete(a *spec.Athlete, start, end units.Date, rides []*spec
 	if h := a.HeartRate; h != nil {
 		out.HeartRate = HeartRate{
 			Resting: h.Resting.V, Maximum: h.Maximum.V,
-			Estimated: h.From.V != "measured" && !h.FromTest.Set,
-			Usable:    h.Usable.Or(true), Range: h.Range,
+			Usable: h.Usable.Or(true), Range: h.Range,
 		}
 	} else {
 		out.HeartRate.Usable = true
@@ -89,7 +88,7 @@ func (r *resolver) unknownZone(written spec.Value[string], err error) {
 	r.diags.Add(d)
 }
 
-// WeekdayOf gives the first date from start on that falls on a weekday.
-func WeekdayOf(start units.Date, d time.Weekday) units.Date {
+// weekdayOf gives the first date from start on that falls on a weekday.
+func weekdayOf(start units.Date, d time.Weekday) units.Date {
 	return start.Add((int(d) - int(start.Weekday()) + 7) % 7)
 }

@@ -15,14 +15,13 @@ import (
 // in none; nil where it lacks something essential. Of an athlete who joins in a later week the
 // block begins there: what is pinned or tested before is not theirs.
 func (r *resolver) block(e *entry, before *Block, rec *record.Athlete, asOf units.Date) *Block {
-	s, who, first := e.block, e.athlete, e.fromWeek.Or(1)
-	if first > s.Weeks.V || !s.Start.Set || !s.Weeks.Set || s.Weeks.V < 1 {
+	s, who := e.block, e.athlete
+	if e.fromWeek.V > s.Weeks.V || !s.Start.Set || !s.Weeks.Set || s.Weeks.V < 1 {
 		return nil // spec has said what is missing
 	}
 	b := &Block{
 		Key: s.Key, Title: s.Title.Or(s.Key), Aim: s.Aim.V, Note: s.Note.V, Range: s.Header,
-		Start: e.start(), FirstWeek: first,
-		Shortest: s.Shortest.Or(s.Weeks.V), Decide: s.Decide.V, RidesPerWeek: s.RidesPerWeek.V, RidesRange: place(s.RidesPerWeek, s.Header),
+		Start: e.start(), Shortest: s.Shortest.Or(s.Weeks.V), Decide: s.Decide.V, RidesPerWeek: s.RidesPerWeek.V, RidesRange: place(s.RidesPerWeek, s.Header),
 		Limits: limits(s.Limits),
 	}
 	end := s.Start.V.Add(daysInWeek*s.Weeks.V - 1)
@@ -36,7 +35,7 @@ func (r *resolver) block(e *entry, before *Block, rec *record.Athlete, asOf unit
 		b.Waivers = append(b.Waivers, &Waiver{Code: w.Key, Weeks: w.Weeks.V, Reason: w.Reason.V, Range: w.Header})
 	}
 	mix := r.mix(s)
-	if !r.totals(s, b, rec, asOf) || mix == nil {
+	if !r.totals(e, b, rec, asOf) || mix == nil {
 		return nil
 	}
 	r.weeks(s, b, mix, asOf)

@@ -21,7 +21,7 @@ func day(v spec.Value[spec.Day], header diag.Range) Day {
 	}
 	second := window(v.V.Second, at)
 	out, other := first, second
-	if first.Commute && !second.Commute || first.Commute == second.Commute && first.most() < second.most() {
+	if first.most() < second.most() { // the way to work holds nothing
 		out, other = second, first
 		out.secondFirst = true
 	}
@@ -33,7 +33,7 @@ func day(v spec.Value[spec.Day], header diag.Range) Day {
 }
 
 func window(d *spec.Day, at diag.Range) Day {
-	out := Day{Start: d.Start, Place: d.Place, Easy: d.Easy, Commute: d.Commute, Range: at}
+	out := Day{Start: d.Start, Place: d.Place, Easy: d.Easy, Range: at}
 	if d.Commute {
 		out.Way = d.Limit
 	} else {
@@ -88,7 +88,7 @@ func (a *Athlete) hasDay(start, end units.Date) bool {
 }
 
 // opens reports whether the day holds anything, be it the way to work alone.
-func (d *Day) opens() bool { return d.most() > 0 || d.Commute || d.Second != nil }
+func (d *Day) opens() bool { return d.most() > 0 || d.Way > 0 || d.Second != nil }
 
 // away reports whether lines of their own close every date of a week.
 func (a *Athlete) away(w *Week) bool {

@@ -39,7 +39,7 @@ func text(d *Day) string {
 	if !d.Start.IsZero() {
 		out += " at " + d.Start.String()
 	}
-	if d.Commute {
+	if d.Way > 0 {
 		out += fmt.Sprintf(" way %d", d.Way)
 	}
 	if d.Second != nil {

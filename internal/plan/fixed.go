@@ -30,7 +30,7 @@ func (r *resolver) giveFixed(s *spec.Block, b *Block) {
 			without := withoutIn(s.Recovery, w, f.Key)
 			for _, day := range f.Days {
 				if without != nil {
-					w.pause(ride.given(w, WeekdayOf(w.Start, day.V), day.Range), "recovery weeks go without it", without.Range)
+					w.pause(ride.given(w, weekdayOf(w.Start, day.V), day.Range), "recovery weeks go without it", without.Range)
 				} else {
 					ride.onWeekday(b, w, day)
 				}
@@ -125,7 +125,7 @@ func (r *resolver) onDate(f *fixedRide, b *Block, w *Week) {
 // onWeekday gives a fixed ride on its day of a week, or lets it pause. A weekday that the athlete's
 // days leave closed has its own time for it.
 func (f *fixedRide) onWeekday(b *Block, w *Week, day spec.Value[time.Weekday]) {
-	g := f.given(w, WeekdayOf(w.Start, day.V), day.Range)
+	g := f.given(w, weekdayOf(w.Start, day.V), day.Range)
 	on, usual := b.Athlete.usualOn(g.Date)
 	if why, at := w.pauses(g, b); why != "" {
 		w.pause(g, why, at)

@@ -196,11 +196,11 @@ func TestFixed(t *testing.T) {
 		}, []string{"2027-03-02 drift 60 18:00", "2027-03-02 spin 30 19:00"}, nil, []string{"day-taken"}},
 		{"a session that is lost", func(_ *Block, s *spec.Block) { s.Fixed = []*spec.Fixed{fixed("nothing", 90, dated(1))} }, nil, nil, nil},
 		{"the way to work", func(b *Block, _ *spec.Block) {
-			b.Athlete.Days[4] = Day{Limit: 60, Second: &Day{Commute: true, Way: 25, Start: units.NewClock(7, 30)}}
-			b.Athlete.Days[6] = Day{Commute: true, Way: 20, Second: &Day{Commute: true, Way: 22}}
+			b.Athlete.Days[4] = Day{Limit: 60, Second: &Day{Way: 25, Start: units.NewClock(7, 30)}}
+			b.Athlete.Days[6] = Day{Way: 20, Second: &Day{Way: 22}}
 			b.Weeks[1].Asked = 0
 			b.Athlete.Travels = []Travel{{From: march.Add(18), To: march.Add(20), Zone: "Asia/Tokyo"}}
-			exception(b, 20, Day{Commute: true, Way: 10})
+			exception(b, 20, Day{Way: 10})
 		}, []string{
 			"2027-03-05 commute 25 07:30 apart", "2027-03-07 commute 20 apart", "2027-03-07 commute 22 apart", "2027-03-21 commute 10 apart",
 		}, []string{
@@ -265,9 +265,9 @@ func TestPinsInTwoWindows(t *testing.T) {
 		{"two that only the larger holds", plain, []pin{{"steady", 61, 0}, {"group", 59, 0}}, "steady 61, group 59 apart", nil},
 		{"two of which neither fits the smaller", clocked, []pin{{"steady", 62, 0}, {"group", 61, 0}}, "steady 62 18:00, group 61 19:02", []string{"day-too-short"}},
 		{"two without minutes", clocked, []pin{{"group", 0, 0}, {"steady", 0, 0}}, "group 60 07:00 indoor apart, steady 60 18:00", nil},
-		{"the way to work, longer than usual", Day{Limit: 75, Second: &Day{Commute: true, Way: 30, Start: units.NewClock(7, 0)}}, []pin{{"steady", 0, 0}, {"commute", 50, 0}}, "steady 60, commute 50 07:00 apart", nil},
-		{"the way to work there and back", Day{Commute: true, Way: 20, Second: &Day{Commute: true, Way: 25}}, []pin{{"commute", 0, 8}, {"commute", 0, 0}}, "commute 25 apart, commute 20 08:00 apart", nil},
-		{"beside the way to work", Day{Limit: 75, Second: &Day{Commute: true, Way: 30, Start: units.NewClock(7, 0)}}, []pin{{"steady", 0, 0}}, "steady 60, commute 30 07:00 apart", nil},
+		{"the way to work, longer than usual", Day{Limit: 75, Second: &Day{Way: 30, Start: units.NewClock(7, 0)}}, []pin{{"steady", 0, 0}, {"commute", 50, 0}}, "steady 60, commute 50 07:00 apart", nil},
+		{"the way to work there and back", Day{Way: 20, Second: &Day{Way: 25}}, []pin{{"commute", 0, 8}, {"commute", 0, 0}}, "commute 25 apart, commute 20 08:00 apart", nil},
+		{"beside the way to work", Day{Limit: 75, Second: &Day{Way: 30, Start: units.NewClock(7, 0)}}, []pin{{"steady", 0, 0}}, "steady 60, commute 30 07:00 apart", nil},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

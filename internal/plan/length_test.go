@@ -16,10 +16,10 @@ func TestLength(t *testing.T) {
 		decidedBy units.Date
 		last      int
 	}{
-		{"settled", Block{Start: start, Weeks: make([]*Week, 8)}, 0, 8},
-		{"open", Block{Start: start, Weeks: make([]*Week, 12), Shortest: 8, Decide: 6}, units.NewDate(2027, 4, 11), 12},
-		{"joined in week 3", Block{Start: start.Add(14), FirstWeek: 3, Weeks: make([]*Week, 10), Shortest: 8, Decide: 6}, units.NewDate(2027, 4, 11), 12},
-		{"decided in the first week", Block{Start: start, Weeks: make([]*Week, 3), Shortest: 2, Decide: 1}, units.NewDate(2027, 3, 7), 3},
+		{"settled", Block{Start: start, Weeks: numbered(1, 8)}, 0, 8},
+		{"open", Block{Start: start, Weeks: numbered(1, 12), Shortest: 8, Decide: 6}, units.NewDate(2027, 4, 11), 12},
+		{"joined in week 3", Block{Start: start.Add(14), Weeks: numbered(3, 12), Shortest: 8, Decide: 6}, units.NewDate(2027, 4, 11), 12},
+		{"decided in the first week", Block{Start: start, Weeks: numbered(1, 3), Shortest: 2, Decide: 1}, units.NewDate(2027, 3, 7), 3},
 	} {
 		if got := c.block.DecidedBy(); got != c.decidedBy {
 			t.Errorf("%s: decided by %s, want %s", c.name, got, c.decidedBy)
@@ -28,4 +28,11 @@ func TestLength(t *testing.T) {
 			t.Errorf("%s: the last week is %d, want %d", c.name, got, c.last)
 		}
 	}
+}
+
+func numbered(first, last int) (out []*Week) {
+	for n := first; n <= last; n++ {
+		out = append(out, &Week{Number: n})
+	}
+	return out
 }

@@ -196,13 +196,13 @@ func TestOverridesOfTheStart(t *testing.T) {
 		s.Athletes[0].Recent, s.Athletes[0].RecentSet = []spec.Value[units.Duration]{set(units.Minutes(100).Duration())}, true
 		blocks := resolved(t, s)
 		last := blocks[2]
-		if last.Key != "spring" || last.FirstWeek != map[string]int{"moved": 1, "joining": 3}[name] {
-			t.Fatalf("%s: block %s from week %d", name, last.Key, last.FirstWeek)
+		if last.Key != "spring" || last.FirstWeek() != map[string]int{"moved": 1, "joining": 3}[name] {
+			t.Fatalf("%s: block %s from week %d", name, last.Key, last.FirstWeek())
 		}
 		if a := last.Athlete; a.RecentUntil != march.Add(13) || !cmp.Equal(a.Recent, []units.Minutes{200, 220}) || last.Weeks[0].Asked != 210 {
 			t.Errorf("%s: recent weeks %v until %s, first week %s", name, a.Recent, a.RecentUntil, last.Weeks[0].Asked)
 		}
-		if w := last.Week(last.FirstWeek); w != last.Weeks[0] || w.Start != march.Add(14) || last.Week(last.FirstWeek-1) != nil || last.Week(5) != nil {
+		if w := last.Week(last.FirstWeek()); w != last.Weeks[0] || w.Start != march.Add(14) || last.Week(last.FirstWeek()-1) != nil || last.Week(5) != nil {
 			t.Errorf("%s: the first week begins on %s", name, w.Start)
 		}
 	}

@@ -33,7 +33,6 @@ type Block struct {
 	Athlete      *Athlete
 	Start        units.Date // of the first of Weeks
 	Weeks        []*Week
-	FirstWeek    int              // its number: above 1 for an athlete who joins the block while it runs
 	Shortest     int              // weeks that are settled; those after are provisional. All of them without a range
 	Decide       int              // the week in which the length is decided; 0 without a range
 	Events       []*Event         // of the athlete, by date, from the block's start on
@@ -63,11 +62,15 @@ func (b *Block) DecidedBy() units.Date {
 	if b.Decide == 0 {
 		return 0
 	}
-	return b.Start.Add(7*(b.Decide-max(1, b.FirstWeek)+1) - 1)
+	return b.Start.Add(7*(b.Decide-b.FirstWeek()+1) - 1)
 }
 
+// FirstWeek is the number of the first of Weeks: above 1 for an athlete who joins the block while
+// it runs.
+func (b *Block) FirstWeek() int { return b.Weeks[0].Number }
+
 // LastWeek is the number of the last of Weeks.
-func (b *Block) LastWeek() int { return max(1, b.FirstWeek) + len(b.Weeks) - 1 }
+func (b *Block) LastWeek() int { return b.Weeks[len(b.Weeks)-1].Number }
 
 // WeekOn is the week that holds d, or nil.
 func (b *Block) WeekOn(d units.Date) *Week {
@@ -244,25 +247,24 @@ type Repeat struct {
 
 // Athlete is who rides, with defaults filled in.
 type Athlete struct {
-	Key, Name    string
-	Range        diag.Range
-	Born         int
-	Sex          string // "female", "male" or ""
-	Mass         units.Mass
-	Zone         string // IANA name
-	Background   string
-	Recent       []units.Minutes // weeks before the block, oldest first
-	RecentRange  diag.Range
-	RecentUntil  units.Date    // last day of the last recent week
-	Longest      units.Minutes // longest ride of the last 30 days; 0 unknown
-	LongestRange diag.Range
-	PowerMeter   bool
-	Meters       *Meters // nil for one meter, and for two that nobody has compared
-	HeartRate    HeartRate
-	Screening    *Screening
-	ByClinician  bool
-	Days         [7]Day             // Monday first
-	Exceptions   map[units.Date]Day // of the block's dates
+	Key, Name   string
+	Range       diag.Range
+	Born        int
+	Sex         string // "female", "male" or ""
+	Mass        units.Mass
+	Zone        string // IANA name
+	Background  string
+	Recent      []units.Minutes // weeks before the block, oldest first
+	RecentRange diag.Range
+	RecentUntil units.Date    // last day of the last recent week
+	Longest     units.Minutes // longest ride of the last 30 days; 0 unknown
+	PowerMeter  bool
+	Meters      *Meters // nil for one meter, and for two that nobody has compared
+	HeartRate   HeartRate
+	Screening   *Screening
+	ByClinician bool
+	Days        [7]Day             // Monday first
+	Exceptions  map[units.Date]Day // of the block's dates
 	// Rostered holds the dates of the block on which a roster rules in place of Days; nil without.
 	Rostered map[units.Date]Day
 	Travels  []Travel
@@ -339,7 +341,6 @@ type Event struct {
 // HeartRate holds resting and maximal heart rate; zero values are unknown.
 type HeartRate struct {
 	Resting, Maximum units.HeartRate
-	Estimated        bool // the maximum comes from no measurement
 	Usable           bool // false where heart rate means nothing for this rider
 	Range            diag.Range
 }
@@ -360,9 +361,10 @@ type Day struct {
 	Easy    bool
 	OrLimit units.Minutes
 	OrPlace string
-	Commute bool          // the window is the way to work; nothing is placed in it, so Limit is 0 for placing
-	Way     units.Minutes // how long the way to work takes
-	Range   diag.Range
+	// Way is how long the way to work takes, where the window is that: nothing is placed in it, and
+	// its Limit is 0.
+	Way   units.Minutes
+	Range diag.Range
 	// Squad is the squad whose defaults the day comes from, "" where it is the athlete's own.
 	Squad string
 	Row   bool // an exception whose text holds for several days in a row

@@ -274,7 +274,7 @@ func TestAthlete(t *testing.T) {
 	}
 	r := resolverOf(nil)
 	a := r.athlete(in, march, march.Add(27), nil)
-	if a.Name != "Ana" || a.Background != "regular" || !a.PowerMeter || a.HeartRate.Usable || !a.HeartRate.Estimated || a.Screening.Allows != "maximal" || a.Longest != 150 {
+	if a.Name != "Ana" || a.Background != "regular" || !a.PowerMeter || a.HeartRate.Usable || a.Screening.Allows != "maximal" || a.Longest != 150 {
 		t.Errorf("got %+v", a)
 	}
 	if a.RecentUntil != march.Add(-1) || a.DayOn(march).Limit != 0 || a.DayOn(march.Add(7)).Limit != 60 || a.DayOn(march.Add(6)).Limit != 90 {

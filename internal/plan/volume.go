@@ -15,9 +15,10 @@ import (
 // totals makes the weeks with their kinds and totals: the first is what the block says, each
 // loading week grows on the last loading week, recovery weeks keep a share of it and are no
 // reference, a week in the coach's own hand is as written. A week of which every date is closed by
-// a line of its own is off. A week off, of no minutes, is no reference either. It is false where there is nothing to go by.
-func (r *resolver) totals(s *spec.Block, b *Block, rec *record.Athlete, asOf units.Date) bool {
-	v := s.Volume
+// a line of its own is off. A week off, of no minutes, is no reference either. It is false where
+// there is nothing to go by.
+func (r *resolver) totals(e *entry, b *Block, rec *record.Athlete, asOf units.Date) bool {
+	s, v, first := e.block, e.block.Volume, e.fromWeek.Or(1)
 	if v == nil {
 		if len(s.WeekNotes) == 0 {
 			return false // spec has said that the hours are missing
@@ -30,7 +31,6 @@ func (r *resolver) totals(s *spec.Block, b *Block, rec *record.Athlete, asOf uni
 	if !ok {
 		return false
 	}
-	first := max(1, b.FirstWeek)
 	for n := first; n <= s.Weeks.V; n++ {
 		w := &Week{Number: n, Start: b.Start.Add(daysInWeek * (n - first)), Kind: Loading, Provisional: s.Shortest.Set && n > s.Shortest.V}
 		if recovery(s.Recovery, n) {

@@ -127,7 +127,7 @@ func TestTotals(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			r := &resolver{}
 			b := &Block{Start: units.NewDate(2027, 3, 1), Athlete: &Athlete{Recent: []units.Minutes{220, 240, 230, 230}}}
-			if !r.totals(&tt.spec, b, nil, 0) {
+			if !r.totals(&entry{block: &tt.spec}, b, nil, 0) {
 				t.Fatalf("no totals: %v", r.diags)
 			}
 			var got []units.Minutes
@@ -148,7 +148,7 @@ func TestTotalsOfDeliveredWeeks(t *testing.T) {
 	rec := &record.Athlete{Sessions: []record.Session{{Block: "base", Date: start.Add(2), WeekAsked: 260}}}
 	r := &resolver{}
 	b := &Block{Key: "base", Start: start, Athlete: &Athlete{}}
-	r.totals(&s, b, rec, start.Add(7))
+	r.totals(&entry{block: &s}, b, rec, start.Add(7))
 	for i, want := range []units.Minutes{260, 290, 320} {
 		if got := b.Weeks[i].Asked; got != want {
 			t.Errorf("week %d: got %s, want %s", i+1, got, want)
@@ -167,7 +167,7 @@ func TestTotalsOfDeliveredRecovery(t *testing.T) {
 	}}
 	r := &resolver{}
 	b := &Block{Key: "base", Start: march, Athlete: &Athlete{}}
-	r.totals(&s, b, rec, march.Add(20))
+	r.totals(&entry{block: &s}, b, rec, march.Add(20))
 	for i, want := range []units.Minutes{300, 140, 330, 360} {
 		if got := b.Weeks[i].Asked; got != want {
 			t.Errorf("week %d: got %s, want %s", i+1, got, want)
@@ -192,7 +192,7 @@ func TestTotalsOutOfBounds(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			r := &resolver{}
 			b := &Block{Start: march, Athlete: &Athlete{Recent: []units.Minutes{200}}}
-			if ok := r.totals(&tt.spec, b, nil, 0); ok != tt.ok {
+			if ok := r.totals(&entry{block: &tt.spec}, b, nil, 0); ok != tt.ok {
 				t.Errorf("got %v, want %v", ok, tt.ok)
 			}
 			if got := codes(r.diags); len(got) != 1 || got[0] != tt.code {
@@ -210,7 +210,7 @@ func TestTotalsOutOfBounds(t *testing.T) {
 func TestShareOfRecentWithoutRecentIsAnError(t *testing.T) {
 	r := &resolver{}
 	s := spec.Block{Weeks: set(1), Volume: &spec.Volume{First: set(spec.Amount{Share: 1, IsShare: true, OfRecent: true})}}
-	if r.totals(&s, &Block{Athlete: &Athlete{Key: "a"}}, nil, 0) || !r.diags.HasErrors() {
+	if r.totals(&entry{block: &s}, &Block{Athlete: &Athlete{Key: "a"}}, nil, 0) || !r.diags.HasErrors() {
 		t.Errorf("got totals without recent weeks, diagnostics %v", r.diags)
 	}
 }

@@ -38,7 +38,7 @@ func (r *resolver) pins(own *spec.Week, b *Block, w *Week) {
 	var pins []*Given
 	open := map[*Given]bool{} // those without minutes of their own
 	for _, p := range own.Pins {
-		g := &Given{Date: WeekdayOf(w.Start, p.Day), Minutes: p.Minutes.V.Minutes(), Note: p.Note.V, Range: p.Range, Start: p.At.V}
+		g := &Given{Date: weekdayOf(w.Start, p.Day), Minutes: p.Minutes.V.Minutes(), Note: p.Note.V, Range: p.Range, Start: p.At.V}
 		switch {
 		case p.Session.Set:
 			g.Session = r.sessions[p.Session.V.Key]
@@ -114,7 +114,7 @@ func (r *resolver) testDay(t *spec.TestDay, b *Block, asOf units.Date) {
 		}
 		day := &TestDay{Key: t.Key, Range: t.Header, Meter: t.Meter.V.Key}
 		g := &Given{
-			Date: WeekdayOf(w.Start, t.Day.V), Minutes: protocol.Minutes, Session: protocol, Test: day,
+			Date: weekdayOf(w.Start, t.Day.V), Minutes: protocol.Minutes, Session: protocol, Test: day,
 			Start: t.At.V, Place: t.Place.V, Range: t.Header,
 		}
 		r.likeBefore(t, b, g)

@@ -28,7 +28,7 @@ func (d *Day) holds(place string) units.Minutes {
 
 // second is the other window for given sessions, nil where there is none.
 func (d *Day) second() *Day {
-	if d.Second == nil || d.Second.Commute {
+	if d.Second == nil || d.Second.Way > 0 {
 		return nil
 	}
 	return d.Second
@@ -41,7 +41,7 @@ func (d *Day) ways() (out []*Day) {
 		both = []*Day{d.Second, d}
 	}
 	for _, w := range both {
-		if w != nil && w.Commute {
+		if w != nil && w.Way > 0 {
 			out = append(out, w)
 		}
 	}

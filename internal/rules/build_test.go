@@ -66,7 +66,7 @@ func blockOf(weeks ...string) *prescription.Prescription {
 		Key: "autumn", Range: line(blockLine), Start: start,
 		VolumeRange: line(volumeLine), FirstVolumeRange: line(firstLine), GrowthRange: line(growthLine),
 		Athlete: &plan.Athlete{
-			Key: "ana", Name: "ana", Range: line(athleteLine), RecentRange: line(recentLine), LongestRange: line(longestLine),
+			Key: "ana", Name: "ana", Range: line(athleteLine), RecentRange: line(recentLine),
 			Background: "regular", RecentUntil: start.Add(-1),
 			Screening: &plan.Screening{On: start.Add(-30), Allows: "maximal", Range: line(screeningLine)},
 		},

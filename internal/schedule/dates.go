@@ -96,7 +96,7 @@ func (pl *placer) dayOn(date units.Date) (on plan.Day, away bool) {
 	athlete := pl.block.Athlete
 	on = athlete.DayOn(date)
 	_, exception := athlete.Exceptions[date]
-	return on, exception && limitOf(on) == 0 && !on.Commute && on.Second == nil
+	return on, exception && limitOf(on) == 0 && on.Way == 0 && on.Second == nil
 }
 
 // limitOf is the most that may be ridden in a day's window.

@@ -222,7 +222,7 @@ func TestPastOfFixedRides(t *testing.T) {
 func TestBeside(t *testing.T) {
 	b := weekOf(300).block()
 	b.Athlete.Rostered = map[units.Date]plan.Day{monday: {Limit: 60}, monday.Add(1): {}, monday.Add(2): {Limit: 60}}
-	b.Athlete.Exceptions[monday.Add(2)] = plan.Day{Commute: true, Way: 20}
+	b.Athlete.Exceptions[monday.Add(2)] = plan.Day{Way: 20}
 	b.Athlete.Days[3].Squad = "north"
 	b.Athlete.Other = []*plan.Other{
 		{Key: "climbing", Title: "climbing", Days: []time.Weekday{time.Thursday}, Minutes: 90, Demanding: true}, {Key: "swim", Title: "Swimming", Date: monday.Add(3)},

@@ -133,7 +133,7 @@ func Beside(b *plan.Block, date units.Date) (out []diag.Origin) {
 // holds says what a day can hold.
 func holds(on plan.Day) string {
 	switch {
-	case limitOf(on) == 0 && on.Commute:
+	case limitOf(on) == 0 && on.Way > 0:
 		return "only the way to work"
 	case limitOf(on) == 0:
 		return "no riding"

@@ -55,7 +55,7 @@ func (d *diagnosis) dayEdit(date units.Date, on plan.Day) (edits []diag.Edit, al
 	case was.Squad != "" && limitOf(was)+int(was.Way) > 0:
 		return nil, fmt.Sprintf("%s is a day of squad %q; for this rider alone write in athlete %q: days { %s = %s }.",
 			date.Weekday(), was.Squad, athlete.Key, units.WeekdayKey(date.Weekday()), text)
-	case limitOf(was) == 0 && !was.Commute:
+	case limitOf(was) == 0 && was.Way == 0:
 		return nil, ""
 	}
 	return edit(was.Range, "%s", text), ""
@@ -87,7 +87,7 @@ func windowText(on plan.Day) string {
 	if on.Easy {
 		words = append(words, "easy")
 	}
-	if on.Commute {
+	if on.Way > 0 {
 		words = append(words, "commute")
 	}
 	return strings.Join(words, ", ")

@@ -111,7 +111,7 @@ func (d *diagnosis) dateRepairs(date units.Date, in groups) (out []repair) {
 	if away {
 		mended.group = groupAway
 	}
-	if in&mended.group == 0 || on.Commute && on.Second != nil { // two ways to work leave no third window
+	if in&mended.group == 0 || on.Way > 0 && on.Second != nil { // two ways to work leave no third window
 		return out
 	}
 	limit := limitOf(on)
@@ -129,7 +129,7 @@ func (d *diagnosis) dateRepairs(date units.Date, in groups) (out []repair) {
 	case away:
 		mended.day = fmt.Sprintf("%s %s", date.Weekday(), date)
 		mend(more, fmt.Sprintf("%s on ", more.Limit), " (no riding so far)")
-	case on.Commute:
+	case on.Way > 0:
 		mend(plan.Day{Limit: more.Limit, Second: &on}, fmt.Sprintf("%s on ", more.Limit), " (only the way to work so far)")
 	case limit == 0:
 		mend(more, fmt.Sprintf("%s on ", more.Limit), " (closed so far)")
@@ -190,7 +190,7 @@ func (d *diagnosis) windowOf(g *plan.Given) int {
 	if !g.Apart {
 		return limitOf(on)
 	}
-	if on.Second != nil && !on.Second.Commute {
+	if on.Second != nil && on.Second.Way == 0 {
 		return limitOf(*on.Second)
 	}
 	return dayLong

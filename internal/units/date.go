@@ -121,9 +121,9 @@ func ParseDates(s string) (Range[Date], error) {
 	case err != nil:
 		return Range[Date]{}, datesError(err, s, len(first)+len(between), len(last))
 	case strings.TrimSpace(between) != "to":
-		return Range[Date]{}, &Error{Offset: len(first), Length: len(between), Found: strings.TrimSpace(between), Wanted: "the word to between two dates", Repair: DatesString(Range[Date]{low, high})}
+		return Range[Date]{}, &Error{Offset: len(first), Length: len(between), Found: strings.TrimSpace(between), Wanted: "the word to between two dates", Repair: datesString(Range[Date]{low, high})}
 	case low > high:
-		return Range[Date]{}, &Error{Length: len(s), Found: s, Wanted: "the earlier date first", Repair: DatesString(Range[Date]{high, low})}
+		return Range[Date]{}, &Error{Length: len(s), Found: s, Wanted: "the earlier date first", Repair: datesString(Range[Date]{high, low})}
 	}
 	return Range[Date]{low, high}, nil
 }
@@ -147,8 +147,8 @@ func datesError(err error, s string, offset, length int) error {
 	return e
 }
 
-// DatesString prints a range of dates as ParseDates reads it.
-func DatesString(r Range[Date]) string {
+// datesString prints a range of dates as ParseDates reads it.
+func datesString(r Range[Date]) string {
 	if r.Low == r.High {
 		return r.Low.String()
 	}

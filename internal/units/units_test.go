@@ -322,11 +322,11 @@ func TestParseDates(t *testing.T) {
 		"2026-12-21":                 "2026-12-21",
 	} {
 		r, err := ParseDates(text)
-		if err != nil || DatesString(r) != want {
-			t.Errorf("%q: got %s, %v", text, DatesString(r), err)
+		if err != nil || datesString(r) != want {
+			t.Errorf("%q: got %s, %v", text, datesString(r), err)
 		}
-		if again, err := ParseDates(DatesString(r)); err != nil || again != r {
-			t.Errorf("%s does not read back: %v, %v", DatesString(r), again, err)
+		if again, err := ParseDates(datesString(r)); err != nil || again != r {
+			t.Errorf("%s does not read back: %v, %v", datesString(r), again, err)
 		}
 	}
 	for text, repair := range map[string]string{
