@@ -119,15 +119,22 @@ func Wrap(s string, n int) []string {
 // unitWords stay on the line of the number before them.
 var unitWords = []string{"h", "min", "s", "W", "kJ", "bpm", "rpm", "kg", "%", "W/min", "mmol/L"}
 
-// wrapWords cuts a paragraph where a line may end.
+// wrapWords cuts a paragraph where a line may end: not within "75 min", nor within "6 h 55".
 func wrapWords(s string) []string {
 	var out []string
-	for _, word := range strings.Fields(s) {
-		if n := len(out); n > 0 && slices.Contains(unitWords, strings.TrimRight(word, ".,;:)")) && endsInDigit(out[n-1]) {
+	fields := strings.Fields(s)
+	unit := func(i int) bool {
+		return i < len(fields) && slices.Contains(unitWords, strings.TrimRight(fields[i], ".,;:)"))
+	}
+	for i, word := range fields {
+		n := len(out)
+		switch {
+		case n > 0 && unit(i) && endsInDigit(out[n-1]),
+			n > 0 && strings.HasSuffix(out[n-1], " h") && len(word) == 2 && endsInDigit(word) && !unit(i+1):
 			out[n-1] += " " + word
-			continue
+		default:
+			out = append(out, word)
 		}
-		out = append(out, word)
 	}
 	return out
 }

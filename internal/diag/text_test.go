@@ -347,6 +347,9 @@ func TestWrapAndClip(t *testing.T) {
 	if diff := cmp.Diff([]string{"at most", "3 h", "50 min,", "or 12 %"}, Wrap("at most 3 h 50 min, or 12 %", 8)); diff != "" {
 		t.Errorf("numbers part from their units (-want +got)\n%s", diff)
 	}
+	if diff := cmp.Diff([]string{"in all", "6 h 55"}, Wrap("in all 6 h 55", 10)); diff != "" {
+		t.Errorf("hours part from their minutes (-want +got)\n%s", diff)
+	}
 	for s, want := range map[string]string{"75 min": "75 min", "75 min steady": "75 min st…", "山道山道山道": "山道山道…"} {
 		if got := Clip(s, 10); got != want {
 			t.Errorf("Clip(%q, 10) = %q, want %q", s, got, want)

@@ -119,8 +119,7 @@ func (r *resolver) checkMix(s *spec.Block, b *Block) {
 		}
 	}
 	if rests != nil {
-		r.add(diag.Error, "mix-two-rests", s.Header, fmt.Sprintf("Two rides take the rest in %s of block %q", WeeksText(rests), b.Key),
-			`One ride of a week can take what the others leave; give the other a share, share = "30 %", or minutes.`)
+		r.twoRests(b, rests)
 	}
 	if over != nil {
 		r.add(diag.Error, "mix-over", s.Header, fmt.Sprintf("The shares of the rides add up to %s in %s of block %q", most, WeeksText(over), b.Key),
@@ -130,6 +129,24 @@ func (r *resolver) checkMix(s *spec.Block, b *Block) {
 		r.add(diag.Error, "mix-empty", s.Header, fmt.Sprintf("No ride takes part in %s of block %q", WeeksText(empty), b.Key),
 			"Each week needs a ride: widen the weeks of one, or leave its weeks out.")
 	}
+}
+
+// twoRests points at the second of the rides that take what the others leave, in the first week that
+// has two: a ride without a share or minutes is one of them.
+func (r *resolver) twoRests(b *Block, weeks []int) {
+	var of []*Ride
+	for _, ride := range b.Week(weeks[0]).Rides {
+		if ride.Rest {
+			of = append(of, ride)
+		}
+	}
+	where := WeeksText(weeks)
+	if len(weeks) == len(b.Weeks) {
+		where = "every week"
+	}
+	r.add(diag.Error, "mix-two-rests", of[1].Range, fmt.Sprintf("Rides %q and %q both take what the others leave, in %s", of[0].Key, of[1].Key, where),
+		`So does a ride without a share and without minutes, and a week has one such ride. Give one of the two a share = "30 %", or minutes = "60 min".`,
+		diag.Related{Message: "the other one", Range: of[0].Range})
 }
 
 // WeeksText prints "week 3", "weeks 3 and 5", "weeks 1, 2 and 3".

@@ -120,7 +120,7 @@ func (r *resolver) testDay(t *spec.TestDay, b *Block, asOf units.Date) {
 		r.likeBefore(t, b, g)
 		w.seat(g, b.Athlete, false)
 		w.Light = w.Light || protocol.Maximal
-		if on := b.Athlete.DayOn(g.Date); g.Date >= asOf && g.Minutes > on.roomFor(t.Place.V) {
+		if on := b.Athlete.DayOn(g.Date); g.Date >= asOf && g.Minutes > on.roomFor(g.Place) {
 			short = append(short, g)
 		}
 	}
@@ -137,7 +137,7 @@ func (r *resolver) noRoom(t *spec.TestDay, b *Block, short []*Given) {
 	}
 	first := short[0]
 	on := b.Athlete.DayOn(first.Date)
-	limit, weekday := on.roomFor(t.Place.V), first.Date.Weekday()
+	limit, weekday := on.roomFor(first.Place), first.Date.Weekday()
 	summary := fmt.Sprintf("%s of %s lasts %s, but %s %s can hold %s", first.Session.Title, WeeksText(weeks), first.Minutes, weekday, first.Date, limit)
 	if limit == 0 {
 		summary = fmt.Sprintf("%s of %s is on %s %s, a day without riding", first.Session.Title, WeeksText(weeks), weekday, first.Date)
@@ -150,7 +150,8 @@ func (r *resolver) noRoom(t *spec.TestDay, b *Block, short []*Given) {
 		diag.Related{Message: fmt.Sprintf("what %s can hold", weekday), Range: on.Range})
 }
 
-// likeBefore finds the newest earlier test of the same protocol: its stages are repeated.
+// likeBefore finds the newest earlier test of the same protocol: its stages are repeated, at its place
+// and with its meter where the test_day names no other.
 func (r *resolver) likeBefore(t *spec.TestDay, b *Block, g *Given) {
 	var newest *spec.Test
 	for _, test := range r.spec.Tests {
@@ -159,7 +160,11 @@ func (r *resolver) likeBefore(t *spec.TestDay, b *Block, g *Given) {
 			newest = test
 		}
 	}
-	if newest != nil && stepProtocols[newest.Protocol.V.Key] {
+	if newest == nil {
+		return
+	}
+	g.Place, g.Test.Meter = cmp.Or(g.Place, newest.Place.V), cmp.Or(g.Test.Meter, newest.Meter.V.Key)
+	if stepProtocols[newest.Protocol.V.Key] {
 		if reading := r.read(newest); len(reading.steps.Stages) > 0 {
 			g.Test.Like = &reading.steps
 		}

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 	"time"
 
@@ -125,6 +126,7 @@ func TestTestDays(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			old, newer := stepTest("old", march.Add(-100)), stepTest("newer", march.Add(-10))
 			newer.Stages = newer.Stages[1:]
+			newer.Place, newer.Meter = set("laboratory"), ref("meter", "ergometer")
 			r := resolverOf(nil, newer, old, stepTest("later", march.Add(60)))
 			steady := &Session{Key: "steady", Title: "Steady", AtLeast: 30, AtMost: 150, Usual: 60}
 			r.sessions = map[string]*Session{"steady": steady}
@@ -141,6 +143,9 @@ func TestTestDays(t *testing.T) {
 					given++
 					if g.Test != nil && (!w.Light || g.Test.Like == nil || len(g.Test.Like.Stages) != len(newer.Stages)) {
 						t.Errorf("week %d is light: %v; like %v", w.Number, w.Light, g.Test.Like)
+					}
+					if g.Test != nil && (g.Place != "laboratory" || g.Test.Meter != "ergometer") {
+						t.Errorf("place %q and meter %q are not those of the test before", g.Place, g.Test.Meter)
 					}
 				}
 			}
@@ -209,6 +214,9 @@ func TestMix(t *testing.T) {
 			}
 			if diff := cmp.Diff(tt.codes, codes(r.diags)); diff != "" {
 				t.Errorf("codes (-want +got):\n%s", diff)
+			}
+			if tt.name == "two rests" && !strings.HasPrefix(r.diags[0].Summary, `Rides "a" and "b" both take what the others leave, in every week`) {
+				t.Errorf("got %q", r.diags[0].Summary)
 			}
 		})
 	}

@@ -21,6 +21,9 @@ func (a *aim) givenOrigin(p *piece, w units.Range[int]) *diag.Origin {
 		o.What = fmt.Sprintf("%s: stages rise from %s of the threshold, rounded to %s", watts(w), p.step.Share, physiology.StageRounding.Value)
 	case p.stage != nil:
 		o.What = fmt.Sprintf("%s: %s", watts(w), "a stage of the earlier test, repeated as it was")
+		if p.stageAt.Filename != "" {
+			o.Range = p.stageAt
+		}
 	}
 	return o
 }

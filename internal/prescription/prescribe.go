@@ -96,6 +96,9 @@ func (l *lowering) fill(out *Session, in *schedule.Session) (short units.Duratio
 	if in.Given != nil {
 		test = in.Given.Test
 	}
+	if test != nil {
+		out.Meter = test.Meter
+	}
 	a := newAim(l.athlete, out, s, test)
 	laid, short := l.lay(in, a)
 	for i := range laid {

@@ -76,6 +76,7 @@ type Session struct {
 	Given   bool   // pinned, fixed or a test, against chosen by the scheduler
 	Fixed   string // label of the fixed ride that it is; "" for others
 	Test    bool   // a protocol
+	Meter   string // tests: label of the power meter to use; "" where none is named
 	Maximal bool
 	Band    *plan.Band
 	Targets Targets // of the work steps together

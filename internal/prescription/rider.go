@@ -9,7 +9,7 @@ import (
 // Words gives the session as the rider reads it, for words.Description and its companions.
 func (s *Session) Words() words.Session {
 	out := words.Session{
-		Minutes: s.Minutes, Name: s.Name, Test: s.Test, Maximal: s.Maximal,
+		Minutes: s.Minutes, Name: s.Name, Test: s.Test, Meter: s.Meter, Maximal: s.Maximal,
 		Leads: s.Leads, Targets: s.Targets.words(), Steps: stepWords(s.Steps),
 		Purpose: s.Why, Feel: s.Feel, IfWrong: s.IfWrong, Stop: s.Stop, Note: s.Note,
 		Hot:  physiology.HotAir.Value,

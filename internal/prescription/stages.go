@@ -3,6 +3,7 @@ package prescription
 import (
 	"math"
 
+	"towpath/internal/diag"
 	"towpath/internal/physiology"
 	"towpath/internal/plan"
 	"towpath/internal/units"
@@ -12,6 +13,7 @@ import (
 type stage struct {
 	power  units.Power
 	length units.Duration
+	at     diag.Range // its row
 }
 
 // earlierStages are the stages of the test that this one repeats: same powers, same length. nil
@@ -22,7 +24,7 @@ func earlierStages(g *plan.Given) (out []stage) {
 	}
 	for _, s := range g.Test.Like.Stages {
 		if s.Power > 0 {
-			out = append(out, stage{power: s.Power, length: s.Duration})
+			out = append(out, stage{power: s.Power, length: s.Duration, at: s.Where})
 		}
 	}
 	length := g.Test.Like.StageLength
@@ -63,7 +65,7 @@ func repeatStages(in []piece, stages []stage) []piece {
 		for _, s := range stages {
 			round := clone(in[i].rounds)
 			work := stageStep(round)
-			round[work].stage = &s.power
+			round[work].stage, round[work].stageAt = &s.power, s.at
 			if s.length > 0 {
 				round[work].length = s.length
 			}

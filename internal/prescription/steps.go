@@ -3,6 +3,7 @@ package prescription
 import (
 	"fmt"
 
+	"towpath/internal/diag"
 	"towpath/internal/physiology"
 	"towpath/internal/plan"
 	"towpath/internal/units"
@@ -10,16 +11,17 @@ import (
 
 // piece is a step on its way to a Step: with its time, still without targets.
 type piece struct {
-	step   *plan.Step
-	role   Role
-	length units.Duration // of the step, or of one round of a repeat
-	times  int            // rounds of a repeat
-	rounds []piece        // the steps of one round; nil for a step
-	stage  *units.Power   // the power of a test's stage
-	first  bool           // the first stage of a test, without watts
-	harder bool           // a stage of a test without watts: harder than the one before
-	late   bool           // lies after the first hours of a very long ride
-	why    string         // where its time comes from
+	step    *plan.Step
+	role    Role
+	length  units.Duration // of the step, or of one round of a repeat
+	times   int            // rounds of a repeat
+	rounds  []piece        // the steps of one round; nil for a step
+	stage   *units.Power   // the power of a test's stage
+	stageAt diag.Range     // where the earlier test has it; zero where there was none
+	first   bool           // the first stage of a test, without watts
+	harder  bool           // a stage of a test without watts: harder than the one before
+	late    bool           // lies after the first hours of a very long ride
+	why     string         // where its time comes from
 }
 
 // isRepeat tells a repeat from a step.

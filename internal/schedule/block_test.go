@@ -151,7 +151,7 @@ func delivered(s *Schedule) *record.Athlete {
 const twelveWant = `1 300: Tue steady 60, Thu upper 60, Sat long 120, Sun steady 60, wished 120 120 60 
 2 320: Tue steady 65, Thu upper 65, Sat long 130, Sun steady 60, wished 130 125 65 
 3 345: Tue steady 70, Thu upper 70, Sat long 140, Sun steady 65, wished 140 135 70 
-4 205: Thu steady 55, Sat anchor 75, Sun long 75, wished 55 50 25 long: 20 min more than the 55 min wished; upper: 25 min of the week could not be placed: one lasts at least 45 min
+4 205: Thu steady 55, Sat anchor 75, Sun long 75, wished 55 50 25 long: 20 min more than the 55 min wished; upper: none of the 25 min wished: one lasts at least 45 min
 5 370: Tue steady 75, Thu upper 75, Sat long 150, Sun steady 70, wished 150 145 75 
 6 395: Tue steady 75, Thu upper 75, Sat long 165, Sun steady 80, wished 160 155 80 
 7 425: Tue steady 75, Thu upper 75, Sat long 175, Sun steady 100, wished 170 170 85 

@@ -174,8 +174,10 @@ func (pl *placer) stated(w *Week, p *problem) (out []string) {
 	}
 	for k, m := range w.Mix {
 		switch most := physiology.MixStated.Value; {
+		case m.Placed == 0 && m.Wished > most:
+			out = append(out, fmt.Sprintf("%s: none of the %s wished%s", m.Ride.Key, m.Wished, pl.tooLittle(m, p, k)))
 		case m.Wished-m.Placed > most:
-			out = append(out, fmt.Sprintf("%s: %s of the week could not be placed%s", m.Ride.Key, m.Wished-m.Placed, pl.tooLittle(m, p, k)))
+			out = append(out, fmt.Sprintf("%s: %s less than the %s wished", m.Ride.Key, m.Wished-m.Placed, m.Wished))
 		case m.Placed-m.Wished > most:
 			out = append(out, fmt.Sprintf("%s: %s more than the %s wished", m.Ride.Key, m.Placed-m.Wished, m.Wished))
 		}
@@ -193,8 +195,6 @@ func (pl *placer) tooLittle(m Mix, p *problem, k int) string {
 		}
 	}
 	switch {
-	case m.Placed > 0:
-		return ""
 	case int(m.Wished) < r.atLeast:
 		return fmt.Sprintf(": one lasts at least %s", units.Minutes(r.atLeast))
 	case room == 0:

@@ -110,8 +110,8 @@ var testDayBlock = BlockType{
 		{Name: "weeks", Type: weekNumbers, Doc: "Or several.", Example: `"1-7"`},
 		{Name: "day", Type: Type{Kind: WeekdayText}, Required: true, Doc: "The day.", Example: `"thursday"`},
 		{Name: "at", Type: Type{Kind: ClockText}, Default: "the day's hour", Doc: "When it starts.", Example: `"10:15"`},
-		{Name: "place", Type: places, Doc: "Where.", Example: `"laboratory"`},
-		{Name: "meter", Type: meterReference, Doc: "The power meter to use.", Example: "meter.pedals"},
+		{Name: "place", Type: places, Default: "that of the earlier test of this kind, else the day's place", Doc: "Where.", Example: `"laboratory"`},
+		{Name: "meter", Type: meterReference, Default: "that of the earlier test of this kind", Doc: "The power meter to use.", Example: "meter.pedals"},
 	},
 }
 

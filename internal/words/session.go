@@ -22,6 +22,7 @@ type Session struct {
 	IfWrong string
 	Stop    string
 	Note    string
+	Meter   string // the power meter to use; "" where none is named
 	// Drift holds the allowances of heart rate late in the ride; Hot is the air temperature, in
 	// degrees Celsius, above which they do not hold.
 	Drift []Drift
@@ -74,6 +75,7 @@ func Description(s Session) string {
 	t.gap()
 	t.lines(AllowedNote(s.Allowed), s.InsteadNote())
 	t.gap()
+	t.labelled("Power meter", s.Meter)
 	t.labelled("Why", s.Purpose)
 	t.labelled("Note", s.Note)
 	t.labelled("How it feels", s.Feel)

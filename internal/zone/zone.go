@@ -108,7 +108,8 @@ func Names() []string {
 }
 
 // nearest finds the name that was probably meant: the same letters in another case or with
-// spaces, the same city without or with a wrong region, or few letters changed.
+// spaces, the same city without or with a wrong region, or few letters changed, of a city
+// in its region few of its own: not every city has a zone, and another one is not meant.
 func nearest(name string) string {
 	want := fold(name)
 	if want == "" || want == "local" {
@@ -122,6 +123,9 @@ func nearest(name string) string {
 			return n
 		}
 		d := edits(want, have, distance)
+		if place != want && have == strings.TrimSuffix(want, place)+city(have) && d > len(place)/3 {
+			d = distance
+		}
 		if city(have) == place && d >= distance && best == "" {
 			best = n
 		}

@@ -37,6 +37,8 @@ func TestUnknownNames(t *testing.T) {
 		{"America/New York", "America/New_York"},
 		{"Lisbon", "Europe/Lisbon"},
 		{"Asia/Lisbon", "Europe/Lisbon"},
+		{"Europe/Brno", ""}, // three letters from Europe/Oslo
+		{"Europe/Pariz", "Europe/Paris"},
 		{"qqqqqqqqqqqqqqqq", ""},
 		{"../../etc/passwd", ""},
 		{"Europe", ""},

@@ -171,7 +171,7 @@ session "short_sprints" {
   title    = "Short sprints"
   purpose  = "A few seconds of full speed in an easy ride, so that the legs do not forget it. Too short to tire."
   feel     = "Each one quick and clean, then minutes so easy that you have forgotten it before the next."
-  if_wrong = "Cold, wet, or no clear road: leave them out and ride easily. A sore knee or back, or legs that do not want to: stop sprinting for today."
+  if_wrong = "Outdoors cold, wet, or no clear road: leave them out and ride easily. A sore knee or back, or legs that do not want to: stop sprinting for today."
   at_least = "50 min"
   at_most  = "2 h"
   usual    = "75 min"
@@ -187,7 +187,7 @@ session "short_sprints" {
     step "sprint" {
       duration = "8 s"
       over     = "sprints"
-      note     = "seated or standing, only where the road is straight and clear and nobody is near"
+      note     = "seated or standing; outdoors only where the road is straight and clear and nobody is near"
     }
     step "easy" {
       duration = "3 min 52 s"
