@@ -9,13 +9,14 @@ func (a *app) checkCommand() *cobra.Command {
 		Use:   "check [PLAN]",
 		Short: "Say what is wrong with a plan, and what to think about",
 		Long: `check compiles the plan in a folder (by default the current one) and prints its findings. It writes
-no file, unless --fix asks it to make the proposed changes in the plan. An error means that no correct
+no file, unless --fix asks it to make the proposed changes in the plan; what can be read only after
+those is mended too. An error means that no correct
 plan can be made; a warning or an advice is the coach's to weigh, and can be waived in the block with a
 reason.`,
 		Args: upTo(1, "one plan"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if fix.value != "" {
-				if err := compilePlan(planAt(args), f, func(c *compiled) error { return a.mend(c, severityOf(fix.value)) }); err != nil {
+				if err := a.mendPlan(planAt(args), f, severityOf(fix.value)); err != nil {
 					return err
 				}
 			}

@@ -10,10 +10,37 @@ import (
 	"towpath/internal/syntax"
 )
 
+// mendRounds bounds how often slips are mended that hide others: no plan needs as many.
+const mendRounds = 10
+
+// mendPlan mends a plan. Slips of writing hide one another (a bracket hides a date), so while the
+// text cannot be read it is mended again; what the text then means is the coach's to look at first.
+func (a *app) mendPlan(path string, f planFlags, mildest diag.Severity) error {
+	for round, again := 0, true; again && round < mendRounds; round++ {
+		err := compilePlan(path, f, func(c *compiled) error {
+			if round > 0 && !c.Spec.Broken {
+				again = false
+				return nil
+			}
+			mended, err := a.mend(c, mildest)
+			if mended == 0 && round == 0 {
+				fmt.Fprintln(a.stderr, "nothing that one value mends")
+			}
+			again = c.Spec.Broken && mended > 0
+			return err
+		})
+		if err != nil {
+			return err
+		}
+	}
+	fmt.Fprintln(a.stderr)
+	return nil
+}
+
 // mend makes the edits that diagnostics propose, down to the mildest severity asked for, and tells
 // each. Of two that touch the same text the graver is made; the other shows again if it still
 // holds. Built-in files and data are never touched.
-func (a *app) mend(c *compiled, mildest diag.Severity) error {
+func (a *app) mend(c *compiled, mildest diag.Severity) (mended int, err error) {
 	chosen := proposals(c, mildest)
 	for _, name := range slices.Sorted(maps.Keys(chosen)) {
 		var edits []diag.Edit
@@ -22,20 +49,17 @@ func (a *app) mend(c *compiled, mildest diag.Severity) error {
 		}
 		text, err := syntax.Apply(c.texts[name], edits)
 		if err != nil {
-			return failure(fmt.Errorf("mend %s: %w", name, err))
+			return 0, failure(fmt.Errorf("mend %s: %w", name, err))
 		}
 		if err := replaceFile(filepath.Join(c.root, filepath.FromSlash(name)), text); err != nil {
-			return failure(err)
+			return 0, failure(err)
 		}
 		for _, d := range chosen[name] {
 			fmt.Fprintf(a.stderr, "%s:%d: mended: %s. %s\n", diag.Printable(c.display(name)), d.Subject.Start.Line, diag.Printable(d.Summary), diag.Printable(d.Fix.Title))
+			mended++
 		}
 	}
-	if len(chosen) == 0 {
-		fmt.Fprintln(a.stderr, "nothing that one value mends")
-	}
-	fmt.Fprintln(a.stderr)
-	return nil
+	return mended, nil
 }
 
 // proposals picks the diagnostics whose edits can be made together, by file.

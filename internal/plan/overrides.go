@@ -114,7 +114,7 @@ func (r *resolver) noSuchRide(written spec.Value[string], labels []string) {
 	}
 	if near := spec.Nearest(written.V, labels); near != "" {
 		d.Detail = fmt.Sprintf("The nearest is %q. ", near) + d.Detail
-		d.Fix = &diag.Fix{Title: fmt.Sprintf("write %q", near), Edits: []diag.Edit{{Range: written.Range, Text: fmt.Sprintf("%q", near)}}}
+		d.Fix = &diag.Fix{Title: fmt.Sprintf("Write %q", near), Edits: []diag.Edit{{Range: written.Range, Text: fmt.Sprintf("%q", near)}}}
 	}
 	r.diags.Add(d)
 }

@@ -144,7 +144,7 @@ func (s *shifts) look(key, written string, at diag.Range, quote string, found *d
 	d.Related = []diag.Related{{Message: "the first of the shifts", Range: s.days[s.keys[0]].Range}}
 	if near := spec.Nearest(key, s.keys); near != "" {
 		d.Detail += fmt.Sprintf(" The nearest is %q.", near)
-		d.Fix = &diag.Fix{Title: fmt.Sprintf("write %q", near), Edits: []diag.Edit{{Range: at, Text: quote + near + quote}}}
+		d.Fix = &diag.Fix{Title: fmt.Sprintf("Write %q", near), Edits: []diag.Edit{{Range: at, Text: quote + near + quote}}}
 	}
 	found.Add(d)
 	return nil
