@@ -199,7 +199,9 @@ func (d *decoder) root(out *Spec) {
 	if id != nil {
 		out.ID = get[string](id, "id")
 	} else if !d.broken && !misspelt["id"] {
-		d.report(codeMissingValue, topOf(first), "The plan has no id", `Write one once, in any of its files: eight small letters and digits, made up, such as id = "p5t8w3nd". Calendar entries are recognised by it, so it must never change.`)
+		line := fmt.Sprintf("id = %q", d.madeUpID())
+		fix := &diag.Fix{Title: "Add " + line, Edits: []diag.Edit{{Range: start(first), Text: line + "\n"}}}
+		d.reportFix(codeMissingValue, topOf(first), "The plan has no id", "Write one once, in any of its files: eight small letters and digits, made up, such as "+line+". Calendar entries are recognised by it, so it must never change.", fix)
 	}
 }
 

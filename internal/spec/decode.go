@@ -261,6 +261,14 @@ func (d *decoder) attribute(n *node, a *hclsyntax.Attribute, misspelt map[string
 		return
 	}
 	n.written[a.Name] = a.NameRange
+	if _, bare := a.Expr.(*hclsyntax.ScopeTraversalExpr); bare && name.Type.Kind == Truth {
+		if word := hcl.ExprAsKeyword(a.Expr); truthWord(word) != "" { // power_meter = no
+			right := truthWord(word)
+			d.reportFix(codeWrongType, a.Expr.Range(), fmt.Sprintf("%s is true or false; this is %s", a.Name, word), fmt.Sprintf("Write %s.", right), replace("Write "+right, a.Expr.Range(), right))
+			n.Broken = true
+			return
+		}
+	}
 	v := d.eval(a.Expr, nil)
 	if it, ok := d.convert(v, &name.Type, a.Name); ok {
 		n.items[a.Name] = it

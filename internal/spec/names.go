@@ -10,13 +10,14 @@ import (
 	"github.com/hashicorp/hcl/v2/hclsyntax"
 
 	"towpath/internal/diag"
+	"towpath/internal/units"
 )
 
 // unknownName reports a name that the block does not have, with the nearest that it has.
 func (d *decoder) unknownName(a *hclsyntax.Attribute, n *node, misspelt map[string]bool) {
 	t := n.block
 	if inner := t.block(a.Name); inner != nil {
-		d.reportFix(codeUnknownName, a.NameRange, fmt.Sprintf("%s is a block", a.Name), fmt.Sprintf("Write %s { … } without =.", a.Name), d.withoutEquals(a, inner))
+		d.reportFix(codeUnknownName, a.NameRange, fmt.Sprintf("%s is a block", a.Name), fmt.Sprintf("Write %s, without =.", exampleOf(inner)), d.withoutEquals(a, inner))
 		misspelt[a.Name] = true
 		return
 	}
@@ -42,7 +43,7 @@ func (d *decoder) unknownName(a *hclsyntax.Attribute, n *node, misspelt map[stri
 		misspelt[ours] = true
 		switch name := t.name(ours); {
 		case name == nil:
-			detail = strings.Replace(detail, ours, ours+", a block: "+ours+" { … }", 1)
+			detail = strings.Replace(detail, ours, ours+", a block: "+exampleOf(t.block(ours)), 1)
 		case n.names[ours] == nil && (near != "" || d.holds(a.Expr, name)):
 			fix = replace("Write "+ours, a.NameRange, ours)
 		default:
@@ -50,6 +51,29 @@ func (d *decoder) unknownName(a *hclsyntax.Attribute, n *node, misspelt map[stri
 		}
 	}
 	d.reportFix(codeUnknownName, a.NameRange, fmt.Sprintf("%s has no %s", whole(t), a.Name), detail+ifHelpful(detail, "It can hold ", t.words()), fix)
+}
+
+// exampleOf writes a block with what it must hold, or where nothing must with its first name.
+func exampleOf(t *BlockType) string {
+	var inside []string
+	for _, name := range t.Names {
+		if name.Required {
+			inside = append(inside, name.Name+" = "+name.Example)
+		}
+	}
+	for i := 0; inside == nil && i < len(t.Names); i++ {
+		if name := t.Names[i]; name.Example != name.Default {
+			inside = []string{name.Name + " = " + name.Example}
+		}
+	}
+	head := t.Kind
+	if t.Label != NoLabel {
+		head += " " + labelExample(t)
+	}
+	if len(inside) != 1 {
+		return head + " { … }"
+	}
+	return fmt.Sprintf("%s { %s }", head, inside[0])
 }
 
 // holds tells whether a value would do behind a name. What is said of it is not kept.
@@ -66,6 +90,9 @@ func ifHelpful(said, lead string, words []string) string {
 	const few = 8
 	if said != "" && (len(words) > few || len(words) == 1) {
 		return ""
+	}
+	if units.WeekdayMeant(words[0]) != "" {
+		return lead + first(words) + "." // days of the week stand in their order
 	}
 	return lead + some(words) + "."
 }

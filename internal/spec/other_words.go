@@ -1,5 +1,11 @@
 package spec
 
+import (
+	"strings"
+
+	"towpath/internal/units"
+)
+
 // otherWords are words of the trade that people write for a name of ours which is spelled quite
 // differently. The first that the block at hand has is meant.
 var otherWords = map[string][]string{
@@ -83,9 +89,23 @@ var otherValues = map[string]string{
 	"ascii": "plain", "beginner": "new",
 }
 
+// truthWord gives true or false for the word that stands for it, "" where it does for neither.
+func truthWord(word string) string {
+	switch strings.ToLower(word) {
+	case "true", "yes", "ja", "si", "sí", "oui", "on":
+		return "true"
+	case "false", "no", "nein", "nee", "non", "off", "none":
+		return "false"
+	}
+	return ""
+}
+
 // ourWord gives the name or block of t that a word of otherWords stands for, or a word that is
-// near to one of these; "" where there is none.
+// near to one of these, or the day of the week that another word does; "" where there is none.
 func (d *decoder) ourWord(word string, t *BlockType) string {
+	if day := units.WeekdayMeant(word); day != "" && t.name(day) != nil {
+		return day
+	}
 	find := func(word string) string {
 		for _, ours := range otherWords[word] {
 			if t.name(ours) != nil || t.block(ours) != nil {

@@ -1,6 +1,8 @@
 package spec
 
 import (
+	"crypto/sha256"
+	"encoding/base32"
 	"errors"
 	"fmt"
 	"math"
@@ -139,11 +141,37 @@ func (d *decoder) wrongWord(v value, words []string, name string) {
 	d.diags.Add(diagnostic)
 }
 
-var planKey = regexp.MustCompile(`^[a-z0-9]+$`)
+var (
+	planKey    = regexp.MustCompile(`^[a-z0-9]+$`)
+	notPlanKey = regexp.MustCompile(`[^A-Za-z0-9]`)
+)
+
+// madeUpID proposes a plan's id, made out of its text: another plan is offered another one.
+func (d *decoder) madeUpID() string {
+	sum := sha256.New()
+	for _, f := range d.in.Files {
+		if !f.Library {
+			sum.Write(f.Bytes)
+		}
+	}
+	const letters = 8
+	return strings.ToLower(base32.StdEncoding.EncodeToString(sum.Sum(nil)))[:letters]
+}
 
 func (d *decoder) asKey(v value, t *Type, name string) (item, bool) {
-	if len(v.text) < t.Min || len(v.text) > t.Max || !planKey.MatchString(v.text) {
-		d.report(codeWrongValue, v.at, fmt.Sprintf("%s cannot be %s", name, shown(v.text)), fmt.Sprintf("It is %d to %d small letters and digits, made up once: %s = \"p5t8w3nd\".", t.Min, t.Max, name), d.origin(v)...)
+	fits := func(s string) bool { return len(s) >= t.Min && len(s) <= t.Max && planKey.MatchString(s) }
+	if !fits(v.text) {
+		diagnostic := d.diagnostic(codeWrongValue, v.at, fmt.Sprintf("%s cannot be %s", name, shown(v.text)), fmt.Sprintf("It is %d to %d small letters and digits, made up once.", t.Min, t.Max))
+		right := strings.ToLower(notPlanKey.ReplaceAllString(v.text, ""))
+		if !fits(right) {
+			right = d.madeUpID()
+		}
+		diagnostic.Detail += fmt.Sprintf(" Write %s = %s.", name, quoted(right))
+		if v.literal {
+			diagnostic.Fix = replace("Write "+quoted(right), v.at, quoted(right))
+		}
+		diagnostic.Related = d.origin(v)
+		d.diags.Add(diagnostic)
 		return item{}, false
 	}
 	return item{at: v.at, v: v.text}, true

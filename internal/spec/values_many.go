@@ -184,7 +184,7 @@ func (d *decoder) asTruth(v value, name string) (item, bool) {
 		return item{at: v.at, v: v.truth}, true
 	}
 	diagnostic := d.diagnostic(codeWrongType, v.at, fmt.Sprintf("%s is true or false; this is %s", v.part(name), v.form), "Write true or false, without quotes.")
-	if right := map[string]string{"true": "true", "yes": "true", "false": "false", "no": "false"}[v.text]; right != "" && v.literal {
+	if right := truthWord(v.text); right != "" && v.literal {
 		diagnostic.Fix = replace("Write "+right, v.at, right)
 	}
 	diagnostic.Related = d.origin(v)
@@ -197,7 +197,11 @@ func (d *decoder) asCount(v value, t *Type, name string) (item, bool) {
 	low, high := t.Min, t.Max
 	if v.form != number {
 		diagnostic := d.diagnostic(codeWrongType, v.at, fmt.Sprintf("%s is a whole number; this is %s", v.part(name), v.form), fmt.Sprintf("Write a number from %d to %d, without quotes.", low, high))
-		if n, err := strconv.Atoi(v.text); err == nil && v.literal && n >= low && n <= high {
+		digits := v.text
+		if m := spanInWords.FindStringSubmatch(digits); m != nil && m[2] == "" { // "4 weeks"
+			digits = m[1]
+		}
+		if n, err := strconv.Atoi(digits); err == nil && v.literal && n >= low && n <= high {
 			diagnostic.Fix = replace("Write "+strconv.Itoa(n), v.at, strconv.Itoa(n))
 		}
 		for _, w := range t.Words {

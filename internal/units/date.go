@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -242,16 +243,35 @@ func WeekdayKey(d time.Weekday) string {
 
 // ParseWeekday reads "monday" to "sunday".
 func ParseWeekday(s string) (time.Weekday, error) {
-	e := &Error{Length: len(s), Found: s, Wanted: "a day of the week: monday to sunday"}
-	short := strings.TrimRight(strings.ToLower(strings.TrimSpace(s)), ".s") // "Mon.", "mondays"
 	for _, d := range Weekdays {
-		key := WeekdayKey(d)
-		if key == s {
+		if WeekdayKey(d) == s {
 			return d, nil
 		}
-		if len(short) >= 3 && strings.HasPrefix(key, short) {
-			e.Repair = key
+	}
+	return 0, &Error{Length: len(s), Found: s, Wanted: "a day of the week: monday to sunday", Repair: WeekdayMeant(s)}
+}
+
+// otherDays are the days of the week as they are written in German, Spanish and French, in the order
+// of Weekdays, the German ones shortened as well.
+var otherDays = [7][]string{
+	{"montag", "lunes", "lundi"},
+	{"dienstag", "di", "martes", "mardi"},
+	{"mittwoch", "mi", "miércoles", "miercoles", "mercredi"},
+	{"donnerstag", "do", "jueves", "jeudi"},
+	{"freitag", "viernes", "vendredi"},
+	{"samstag", "sonnabend", "sábado", "sabado", "samedi"},
+	{"sonntag", "so", "domingo", "dimanche"},
+}
+
+// WeekdayMeant gives the word for a day of the week that is shortened or of another language: "Mon.",
+// "mondays", "Mo", "Montag", "lunes". It is "" for other words.
+func WeekdayMeant(s string) string {
+	word := strings.TrimRight(strings.ToLower(strings.TrimSpace(s)), ".")
+	short := strings.TrimSuffix(word, "s")
+	for i, d := range Weekdays {
+		if len(short) >= 2 && strings.HasPrefix(WeekdayKey(d), short) || slices.Contains(otherDays[i], word) {
+			return WeekdayKey(d)
 		}
 	}
-	return 0, e
+	return ""
 }
