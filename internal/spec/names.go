@@ -236,6 +236,9 @@ func (d *decoder) checkLabel(b *hclsyntax.Block, t *BlockType) {
 			diagnostic.Fix = replace("Write "+quoted(right), b.LabelRanges[0], quoted(right))
 			diagnostic.Detail += " Write " + quoted(right) + "."
 		}
+		if t.name("title") != nil && strings.ToLower(key) != right { // words for people: "Round the lake"
+			diagnostic.Detail += fmt.Sprintf(" What the rider reads is its title: title = %s.", quoted(key))
+		}
 		d.diags.Add(diagnostic)
 	}
 }

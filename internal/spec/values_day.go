@@ -2,6 +2,7 @@ package spec
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 
 	"github.com/hashicorp/hcl/v2"
@@ -25,7 +26,7 @@ func (d *decoder) asDay(v value, t *Type, name string) (item, bool) {
 		return item{}, false
 	case 2:
 	default:
-		d.report(codeOutOfRange, v.at, fmt.Sprintf("%s has %d windows", name, len(v.items)), `A day has one window or two, such as ["25 min, 07:30, commute", "75 min, 18:30"]; a day without a ride is "none".`, d.origin(v)...)
+		d.tooManyWindows(v, name)
 		return item{}, false
 	}
 	first, ok := d.window(v, 0, t, name)
@@ -45,6 +46,37 @@ func (d *decoder) asDay(v value, t *Type, name string) (item, bool) {
 	}
 	first.Second = &second
 	return item{at: v.at, v: first}, true
+}
+
+// tooManyWindows reports a day that is no day of one or two windows. The way to work and the way home
+// are written as one.
+func (d *decoder) tooManyWindows(v value, name string) {
+	diagnostic := d.diagnostic(codeOutOfRange, v.at, fmt.Sprintf("%s has %d windows", name, len(v.items)), `A day has one window or two, such as ["25 min, 07:30, commute", "75 min, 18:30"]; a day without a ride is "none".`)
+	diagnostic.Related = d.origin(v)
+	var ways []Day
+	var others []string
+	for _, e := range v.items {
+		switch day, err := parseDay(e.text); {
+		case err == nil && day.Commute:
+			ways = append(ways, day)
+		case err == nil && !day.Closed:
+			others = append(others, quoted(e.text))
+		}
+	}
+	if len(ways) == 2 {
+		both := []string{(ways[0].Limit + ways[1].Limit).String()}
+		if at := ways[0].Start; !at.IsZero() {
+			both = append(both, at.String())
+		}
+		windows := append([]string{quoted(strings.Join(append(both, "commute"), ", "))}, others...)
+		written := fmt.Sprintf("[%s]", strings.Join(windows, ", "))
+		diagnostic.Detail = "A day has one window or two: both ways to work are one, with the minutes of both."
+		if len(windows) == 2 && len(v.items) == 3 && d.origin(v) == nil {
+			diagnostic.Detail += fmt.Sprintf(" Write %s.", written)
+			diagnostic.Fix = replace("Write "+written, v.at, written)
+		}
+	}
+	d.diags.Add(diagnostic)
 }
 
 // window reads one of the two windows of a day.
@@ -78,6 +110,10 @@ func parseDay(s string) (Day, error) {
 			err.Offset += offset
 			if err.Repair != "" {
 				err.Repair = s[:offset] + strings.Replace(part, strings.TrimSpace(part), err.Repair, 1) + s[offset+len(part):]
+			} else if with := behindDuration.ReplaceAllString(s, ", $1"); with != s {
+				if _, wrong := parseDay(with); wrong == nil {
+					err.Repair = with // "45 min 18:30 easy"
+				}
 			}
 			return Day{}, err
 		}
@@ -104,6 +140,9 @@ func parseDay(s string) (Day, error) {
 	}
 	return day, nil
 }
+
+// behindDuration are the parts of a day's text before which a comma is easily forgotten.
+var behindDuration = regexp.MustCompile(`,?\s+(easy|commute|indoor|outdoor|\d{1,2}:\d{2})\b`)
 
 func other(place string) string {
 	if place == "indoor" {
@@ -206,7 +245,7 @@ func (day *Day) addRoom(word string, limit *units.Minutes, place *string) *units
 			return partError(clock) // "6.30 pm" is an hour, though not as it is written here
 		}
 		if word[0] >= '0' && word[0] <= '9' {
-			return partError(err)
+			return behind(length, partError(err))
 		}
 		return &units.Error{
 			Length: len(word), Found: word, Wanted: "a duration, an hour such as 18:30, outdoor or indoor, easy or commute",
@@ -215,13 +254,34 @@ func (day *Day) addRoom(word string, limit *units.Minutes, place *string) *units
 	}
 	const day24 = 24 * 60
 	if *limit != 0 {
-		return twice(word, "the duration")
+		err := &units.Error{Length: len(word), Found: word, Wanted: `the duration once, and an hour with its minutes, as in "75 min, 18:30"`}
+		if hour, short := strings.CutSuffix(strings.ReplaceAll(word, " ", ""), "h"); short { // "60 min, 18h"
+			if _, wrong := units.ParseClock(hour + ":00"); wrong == nil {
+				err.Repair = hour + ":00"
+			}
+		}
+		return err
 	}
 	if v%60 != 0 || v <= 0 || v.Minutes() > day24 {
 		return &units.Error{Length: len(word), Found: word, Wanted: `whole minutes, from 1 min to 24 h; a day without a ride is "none"`}
 	}
 	*limit = v.Minutes()
 	return nil
+}
+
+// behind points at what follows a duration where that can be read by itself.
+func behind(word string, err *units.Error) *units.Error {
+	fields := strings.Fields(word)
+	for n := len(fields) - 1; n > 0 && err.Repair == ""; n-- {
+		if _, wrong := units.ParseDuration(strings.Join(fields[:n], " ")); wrong == nil {
+			rest := strings.Join(fields[n:], " ")
+			return &units.Error{
+				Offset: max(0, strings.LastIndex(word, rest)), Length: len(rest), Found: rest,
+				Wanted: "behind the duration and a comma an hour such as 18:30, outdoor or indoor, easy or commute",
+			}
+		}
+	}
+	return err
 }
 
 func twice(word, what string) *units.Error {

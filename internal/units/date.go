@@ -213,7 +213,7 @@ func (c Clock) String() string {
 }
 
 // otherClocks are the forms of a time of day that can be read in one way only.
-var otherClocks = []string{"15:04", "15.04", "15h04", "3:04 pm", "3:04pm", "3.04 pm", "3 pm", "3pm"}
+var otherClocks = []string{"15:04", "15.04", "15h04", "3:04 pm", "3:04pm", "3.04 pm", "3 pm", "3pm", "15 uhr", "15:04 uhr", "15.04 uhr"}
 
 // ParseClock reads "18:30" on the 24-hour clock.
 func ParseClock(s string) (Clock, error) {
