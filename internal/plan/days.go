@@ -42,14 +42,17 @@ func window(d *spec.Day, at diag.Range) Day {
 	return out
 }
 
-// exceptions are the dates from start to end that differ from the usual week.
+// exceptions are the dates from start to end that differ from the usual week. A date alone comes before
+// several in a row.
 func exceptions(rows []spec.DatedDay, start, end units.Date) map[units.Date]Day {
 	out := map[units.Date]Day{}
 	for _, on := range rows {
 		exception := day(on.Day, on.Date.Range)
 		exception.Row = on.Until > on.Date.V
 		for d := max(on.Date.V, start); d <= min(max(on.Until, on.Date.V), end); d++ {
-			out[d] = exception
+			if was, alone := out[d]; !alone || was.Row {
+				out[d] = exception
+			}
 		}
 	}
 	return out

@@ -95,6 +95,8 @@ func TestExceptions(t *testing.T) {
 		{"a row that begins before", []spec.DatedDay{row(-100, 1, 40, 1)}, ". 40 40 . . . ."},
 		{"a row that ends after", []spec.DatedDay{row(4, 100000, 40, 1)}, ". . . . . 40 ."},
 		{"two rows", []spec.DatedDay{row(2, 3, 40, 1), row(-1, 0, 60, 2)}, ". 60 . 40 40 . ."},
+		{"a date out of a row", []spec.DatedDay{row(0, 3, 40, 1), row(2, 2, 90, 2)}, ". 40 40 90 40 . ."},
+		{"a date before the row", []spec.DatedDay{row(2, 2, 90, 2), row(0, 3, 40, 1)}, ". 40 40 90 40 . ."},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

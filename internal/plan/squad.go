@@ -105,7 +105,8 @@ func together[T any](near, wide []T, key func(T) string) []T {
 func withDates(own, squads []spec.DatedDay) []spec.DatedDay {
 	byDate := slices.SortedFunc(slices.Values(own), func(x, y spec.DatedDay) int { return cmp.Compare(x.Date.V, y.Date.V) })
 	out := slices.Clone(own)
-	for _, s := range squads {
+	length := func(x, y spec.DatedDay) int { return cmp.Compare(lastDay(x)-x.Date.V, lastDay(y)-y.Date.V) }
+	for _, s := range slices.SortedStableFunc(slices.Values(squads), length) { // a date alone before a row that is cut to one
 		next, last := s.Date.V, lastDay(s)
 		add := func(until units.Date) {
 			if piece := s; next <= until {

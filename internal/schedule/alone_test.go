@@ -109,7 +109,7 @@ func TestWrittenApart(t *testing.T) {
 func TestRowOfDates(t *testing.T) {
 	row := strings.Replace(alonePlan, "# more", `on = { "2027-03-09 to 2027-03-11" = "60 min" }`, 1)
 	d := conflictOf(t, strings.Replace(row, `growth = "20 min"`, `growth = "80 min"`, 1))
-	want := `One date of several in a row is written apart, on = { "2027-03-09" = "65 min" }; let the row end the day before, and begin again the day after.`
+	want := `One date of several in a row is written in a line of its own in on: "2027-03-09" = "65 min".`
 	if d == nil || !strings.HasSuffix(d.Detail, want) {
 		t.Errorf("got %+v, want %s", d, want)
 	}

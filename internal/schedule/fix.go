@@ -48,7 +48,7 @@ func (d *diagnosis) dayEdit(date units.Date, on plan.Day) (edits []diag.Edit, al
 	case exception && was.Squad != "":
 		return nil, fmt.Sprintf("%s is a date of squad %q; for this rider alone write in athlete %q: %s.", date, was.Squad, athlete.Key, dated)
 	case exception && was.Row:
-		return nil, fmt.Sprintf("One date of several in a row is written apart, %s; let the row end the day before, and begin again the day after.", dated)
+		return nil, fmt.Sprintf("One date of several in a row is written in a line of its own in on: %q = %s.", date, text)
 	case exception:
 	case rostered:
 		return nil, fmt.Sprintf("One date of a roster is written apart: %s.", dated)

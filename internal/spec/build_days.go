@@ -9,7 +9,8 @@ import (
 	"towpath/internal/units"
 )
 
-// datedDays builds the exceptions of `on`; two for one date are refused.
+// datedDays builds the exceptions of `on`. One date may stand out of several days in a row; else two
+// for one date are refused.
 func (d *decoder) datedDays(n *node) []DatedDay {
 	var out []DatedDay
 	for _, p := range get[[]pair](n, "on").V {
@@ -19,11 +20,12 @@ func (d *decoder) datedDays(n *node) []DatedDay {
 			continue
 		}
 		for _, o := range out {
-			if dates.Low > o.Until || o.Date.V > dates.High {
+			one, another := dates.Low == dates.High, o.Date.V == o.Until
+			if dates.Low > o.Until || o.Date.V > dates.High || one != another {
 				continue
 			}
 			d.refuse(n, codeDoubleName, p.key.at, fmt.Sprintf("on says twice what %s holds", max(dates.Low, o.Date.V)),
-				"Each date stands in one entry: end the one before the other begins.", diagRelated("the first one", o.Date.Range))
+				"Each date stands in one entry: end the one before the other begins. A date alone may stand out of several in a row.", diagRelated("the first one", o.Date.Range))
 			break
 		}
 		out = append(out, DatedDay{Value[units.Date]{dates.Low, p.key.at, true}, dates.High, Value[Day]{day, p.value.at, true}})

@@ -27,7 +27,7 @@ var sharedNames = []Name{
 	{Name: "longest", Type: Type{Kind: DurationText}, Doc: "The longest ride of the last 30 days.", Example: `"2 h 40 min"`},
 	{Name: "power_meter", Type: Type{Kind: Truth}, Default: "true", Doc: "false where the rider has none: heart rate or effort leads.", Example: "false"},
 	{Name: "meters", Type: Type{Kind: Table, Key: &places, Elem: &meterReference}, Doc: "Which power meter is used where.", Example: "{ outdoor = meter.pedals, indoor = meter.trainer }"},
-	{Name: "on", Type: Type{Kind: Table, Key: &Type{Kind: DateSpan}, Elem: &Type{Kind: DayText}}, Doc: "Dates that differ from the usual week, or several days in a row, the first and the last included. A week of which every date is closed here is off.", Example: `{ "2026-10-06" = "40 min, easy", "2026-12-21 to 2026-12-27" = "none" }`},
+	{Name: "on", Type: Type{Kind: Table, Key: &Type{Kind: DateSpan}, Elem: &Type{Kind: DayText}}, Doc: "Dates that differ from the usual week, or several days in a row, the first and the last included. A date alone comes before several in a row that hold it. A week of which every date is closed here is off.", Example: `{ "2026-10-06" = "40 min, easy", "2026-12-21 to 2026-12-27" = "none" }`},
 	{Name: "shifts", Type: Type{Kind: Table, Key: &Type{Kind: KeyText}, Elem: &Type{Kind: DayText}}, Doc: "What a day holds on each shift that is worked; a roster says which shift is worked when.", Example: `{ early = "75 min, 16:00", night = "40 min, 15:30, indoor, easy", off = "none" }`},
 }
 
