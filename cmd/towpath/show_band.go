@@ -9,7 +9,9 @@ import (
 
 	"towpath/internal/physiology"
 	"towpath/internal/plan"
+	"towpath/internal/prescription"
 	"towpath/internal/threshold"
+	"towpath/internal/units"
 	"towpath/internal/words"
 )
 
@@ -36,13 +38,16 @@ func (s *sheet) bands(block *plan.Block) {
 func bandLine(b *plan.Band, start bool) string {
 	var power, beats, effort string
 	if b.Power.High > 0 && b.Leads == "power" {
-		power = inside(float64(b.Power.Low), float64(b.Power.High), "W")
+		power = words.Power(prescription.Inwards(b.Power, b.Power.High))
 	}
 	if b.HeartRate != nil {
-		beats = inside(float64(b.HeartRate.Low), float64(b.HeartRate.High), "bpm")
+		whole := prescription.Inwards(*b.HeartRate, b.HeartRate.High)
+		beats = words.HeartRate(words.Targets{HeartRateLow: &whole.Low, HeartRate: &whole.High})
 	}
 	if b.Effort != nil {
-		effort = "effort " + inside(math.Floor(float64(b.Effort.Low)), math.Ceil(float64(b.Effort.High)), "")
+		effort = fmt.Sprintf("effort %s", units.Range[units.Effort]{
+			Low: units.Effort(math.Floor(float64(b.Effort.Low))), High: units.Effort(math.Ceil(float64(b.Effort.High))),
+		})
 	}
 	parts := []string{power, beats, effort}
 	if b.Leads == "effort" {
@@ -72,13 +77,13 @@ func (s *sheet) allowances(b *plan.Band) {
 	for _, a := range b.Allowances {
 		allowed := words.Allowance{Name: a.Name, Duration: a.Duration, AllOut: a.AllOut}
 		if a.Power > 0 {
-			watts := int(math.Floor(float64(a.Power)))
-			allowed.Power = &watts
+			watts := prescription.Inwards(units.One(a.Power), a.Power)
+			allowed.Power = &watts.High
 		}
 		switch {
 		case a.AllOut:
 			inSteps = append(inSteps, allowed)
-		case b.Place != "indoor":
+		case b.Place != plan.Indoor:
 			anywhere = append(anywhere, allowed)
 		}
 	}
@@ -90,15 +95,6 @@ func (s *sheet) allowances(b *plan.Band) {
 
 // The separator between the parts of a line.
 const dot = " · "
-
-// inside prints the whole numbers between two edges.
-func inside(low, high float64, unit string) string {
-	from, to := fmt.Sprintf("%.0f", math.Ceil(low)), fmt.Sprintf("%.0f", math.Floor(high))
-	if from != to {
-		from += "-" + to
-	}
-	return strings.TrimSpace(from + " " + unit)
-}
 
 // derivation tells how a band was made: the threshold with its method, error and quality, the
 // step from there to the ceiling, what each of several tests and the laboratory say, and the newest

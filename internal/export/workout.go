@@ -83,7 +83,7 @@ func (x workout) write(w io.Writer, a *plan.Athlete) error {
 		SetWktDescription(cut(letters(strings.Join([]string{s.Title + ".", s.Words().ProvisionalNote(), s.Why, s.Note}, " ")), maxNote)).
 		SetSport(typedef.SportCycling).
 		SetNumValidSteps(uint16(len(list)))
-	if s.Place == "indoor" {
+	if s.Place == plan.Indoor {
 		file.Workout.SetSubSport(typedef.SubSportIndoorCycling)
 	}
 	for i := range list {

@@ -24,10 +24,10 @@ func (b *Block) BandOn(d units.Date, place string) *Band {
 	if in = cmp.Or(general, firstGeneral, first); in != nil {
 		return in
 	}
-	if place == outdoor || place == indoor {
+	if place == Outdoor || place == Indoor {
 		return nil
 	}
-	for _, p := range []string{outdoor, indoor} {
+	for _, p := range []string{Outdoor, Indoor} {
 		if in, first = b.bandsAt(d, p); first != nil {
 			return cmp.Or(in, first)
 		}
@@ -35,10 +35,11 @@ func (b *Block) BandOn(d units.Date, place string) *Band {
 	return nil
 }
 
-// The places that a band can be for.
+// The places of rides and tests. A band can be for one of the first two.
 const (
-	outdoor = "outdoor"
-	indoor  = "indoor"
+	Outdoor    = "outdoor"
+	Indoor     = "indoor"
+	Laboratory = "laboratory"
 )
 
 // bandsAt are the last band of a place that has begun by d, and the first one that there is.
@@ -71,7 +72,7 @@ func (r *resolver) bandsOf(a *Athlete, start, end units.Date) []*Band {
 		}
 	}
 	var in []*Band
-	for _, place := range []string{"", outdoor, indoor} {
+	for _, place := range []string{"", Outdoor, Indoor} {
 		in = append(in, r.inForce(at[place], start, end, place != "" && at[""] != nil)...)
 	}
 	for _, bands := range at {

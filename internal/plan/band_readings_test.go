@@ -156,12 +156,12 @@ func TestBandOn(t *testing.T) {
 		bands []*Band
 		want  map[string]string // by place: days 0, 5 and 9
 	}{
-		{"general ones alone", []*Band{band("a", "", 3), band("b", "", 8)}, map[string]string{"": "a a b", outdoor: "a a b", indoor: "a a b", "laboratory": "a a b"}},
-		{"each place its own", []*Band{band("o", outdoor, 2), band("i", indoor, 3), band("j", indoor, 8)}, map[string]string{"": "o o o", outdoor: "o o o", indoor: "i i j", "laboratory": "o o o"}},
-		{"indoors its own", []*Band{band("a", "", -4), band("i", indoor, 5)}, map[string]string{"": "a a a", outdoor: "a a a", indoor: "a i i"}},
-		{"a general one that begins later reaches back", []*Band{band("i", indoor, 5), band("a", "", 7)}, map[string]string{"": "a a a", indoor: "a i i"}},
-		{"indoors only", []*Band{band("i", indoor, 3)}, map[string]string{"": "i i i", outdoor: "- - -", indoor: "i i i", "laboratory": "i i i"}},
-		{"outdoors only", []*Band{band("o", outdoor, 3)}, map[string]string{"": "o o o", outdoor: "o o o", indoor: "- - -"}},
+		{"general ones alone", []*Band{band("a", "", 3), band("b", "", 8)}, map[string]string{"": "a a b", Outdoor: "a a b", Indoor: "a a b", "laboratory": "a a b"}},
+		{"each place its own", []*Band{band("o", Outdoor, 2), band("i", Indoor, 3), band("j", Indoor, 8)}, map[string]string{"": "o o o", Outdoor: "o o o", Indoor: "i i j", "laboratory": "o o o"}},
+		{"indoors its own", []*Band{band("a", "", -4), band("i", Indoor, 5)}, map[string]string{"": "a a a", Outdoor: "a a a", Indoor: "a i i"}},
+		{"a general one that begins later reaches back", []*Band{band("i", Indoor, 5), band("a", "", 7)}, map[string]string{"": "a a a", Indoor: "a i i"}},
+		{"indoors only", []*Band{band("i", Indoor, 3)}, map[string]string{"": "i i i", Outdoor: "- - -", Indoor: "i i i", "laboratory": "i i i"}},
+		{"outdoors only", []*Band{band("o", Outdoor, 3)}, map[string]string{"": "o o o", Outdoor: "o o o", Indoor: "- - -"}},
 	} {
 		b := &Block{Start: march, Bands: tt.bands}
 		for place, want := range tt.want {
@@ -193,7 +193,7 @@ func TestAllowances(t *testing.T) {
 	noMeter := rider()
 	noMeter.PowerMeter = false
 	indoors := raise("in", "a", march, -0.02)
-	indoors.Place = set(indoor)
+	indoors.Place = set(Indoor)
 	for _, tt := range []struct {
 		name  string
 		bands []*spec.Band

@@ -102,8 +102,8 @@ func TestBandsInForce(t *testing.T) {
 		{"the last before the start, and those within", []*spec.Band{typed("d", after(28)), typed("c", after(27)), typed("b", after(-3)), typed("a", after(-20))}, []string{"b from 2027-02-26", "c from 2027-03-28"}, nil},
 		{"one that begins on the first day", []*spec.Band{typed("a", after(-20)), typed("b", march)}, []string{"b from 2027-03-01"}, nil},
 		{"one without a date holds until a dated one takes over", []*spec.Band{typed("now", 0), fromTest("tested", "t")}, []string{"tested from 2027-02-21"}, nil},
-		{"one raised at another place holds from the day of the other", []*spec.Band{at("road", outdoor, after(-3)), raisedAt("roller", "road", indoor)}, []string{"road from 2027-02-26", "roller from 2027-02-26"}, nil},
-		{"one raised at the same place, without a date", []*spec.Band{at("road", outdoor, after(-3)), raisedAt("more", "road", outdoor)}, []string{"more from 2027-02-26"}, []string{"bands-overlap"}},
+		{"one raised at another place holds from the day of the other", []*spec.Band{at("road", Outdoor, after(-3)), raisedAt("roller", "road", Indoor)}, []string{"road from 2027-02-26", "roller from 2027-02-26"}, nil},
+		{"one raised at the same place, without a date", []*spec.Band{at("road", Outdoor, after(-3)), raisedAt("more", "road", Outdoor)}, []string{"more from 2027-02-26"}, []string{"bands-overlap"}},
 		{"the day after its test", []*spec.Band{fromTest("tested", "t")}, []string{"tested from 2027-02-21"}, nil},
 		{"raises of raises", []*spec.Band{raise("c", "b", after(14), 0.02), typed("a", after(-20)), raise("b", "a", after(7), 0.02)}, []string{"a from 2027-02-09", "b from 2027-03-08", "c from 2027-03-15"}, nil},
 		{"two on one day", []*spec.Band{typed("a", after(3)), typed("b", after(3))}, []string{"a from 2027-03-04", "b from 2027-03-04"}, []string{"bands-overlap"}},
@@ -115,10 +115,10 @@ func TestBandsInForce(t *testing.T) {
 		{"a raise of all the watts", []*spec.Band{typed("a", 0), raise("b", "a", after(2), -1)}, []string{"a from 2027-03-01"}, []string{"band-without-power"}},
 		{"another athlete's band", []*spec.Band{{Label: spec.Label{Key: "x"}, Athlete: ref("athlete", "b"), Power: watts(90, 120)}, raise("b", "x", after(2), 0)}, nil, []string{"other-athletes-band"}},
 		{"a test that is lost", []*spec.Band{fromTest("tested", "nothing")}, nil, nil},
-		{"one of each place on one day", []*spec.Band{typed("a", 0), at("in", indoor, 0), at("out", outdoor, 0)}, []string{"a from 2027-03-01", "out from 2027-03-01", "in from 2027-03-01"}, nil},
-		{"two of one place on one day", []*spec.Band{at("a", indoor, after(3)), at("b", indoor, after(3))}, []string{"a from 2027-03-04", "b from 2027-03-04"}, []string{"bands-overlap"}},
-		{"the first of each place reaches back", []*spec.Band{at("in", indoor, after(40)), at("out", outdoor, after(50))}, []string{"in from 2027-04-10", "out from 2027-04-20"}, nil},
-		{"one of a place begins after a block that a general one covers", []*spec.Band{typed("a", 0), at("in", indoor, after(40))}, []string{"a from 2027-03-01"}, nil},
+		{"one of each place on one day", []*spec.Band{typed("a", 0), at("in", Indoor, 0), at("out", Outdoor, 0)}, []string{"a from 2027-03-01", "out from 2027-03-01", "in from 2027-03-01"}, nil},
+		{"two of one place on one day", []*spec.Band{at("a", Indoor, after(3)), at("b", Indoor, after(3))}, []string{"a from 2027-03-04", "b from 2027-03-04"}, []string{"bands-overlap"}},
+		{"the first of each place reaches back", []*spec.Band{at("in", Indoor, after(40)), at("out", Outdoor, after(50))}, []string{"in from 2027-04-10", "out from 2027-04-20"}, nil},
+		{"one of a place begins after a block that a general one covers", []*spec.Band{typed("a", 0), at("in", Indoor, after(40))}, []string{"a from 2027-03-01"}, nil},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -21,9 +21,9 @@ func (r *resolver) compared(of []spec.PlaceMeter) *Meters {
 	out := &Meters{}
 	for _, m := range of {
 		switch m.Place {
-		case outdoor:
+		case Outdoor:
 			out.Outdoor = m.Meter.V.Key
-		case indoor:
+		case Indoor:
 			out.Indoor = m.Meter.V.Key
 		}
 	}

@@ -2,7 +2,6 @@ package prescription
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -12,9 +11,6 @@ import (
 	"towpath/internal/schedule"
 	"towpath/internal/units"
 )
-
-// indoor is the place where no road asks for more than the band.
-const indoor = "indoor"
 
 // over is the allowance that a step is ridden by; ok is false for other steps.
 func (a *aim) over(s *plan.Step) (allowed plan.Allowance, ok bool) {
@@ -31,7 +27,7 @@ func (a *aim) overPower(p *piece) (*units.Range[int], *diag.Origin) {
 	if !ok || allowed.AllOut {
 		return nil, nil
 	}
-	w := inwards(units.Range[units.Power]{Low: a.band.Power.Low, High: allowed.Power}, allowed.Power)
+	w := Inwards(units.Range[units.Power]{Low: a.band.Power.Low, High: allowed.Power}, allowed.Power)
 	return &w, &diag.Origin{
 		What:  fmt.Sprintf("at most %d W: the allowance %q", w.High, allowed.Name),
 		Range: p.step.Range, From: []diag.Origin{a.allowedOrigin(&allowed)},
@@ -41,7 +37,7 @@ func (a *aim) overPower(p *piece) (*units.Range[int], *diag.Origin) {
 // allowed is what the rider may do above the band anywhere in a ride. Indoors no road asks for it,
 // in a test it would spoil the reading, and what is all out is told in the steps that name it.
 func (a *aim) allowed(place string) (out []Allowance) {
-	if place == indoor || a.test || !a.hasPower() {
+	if place == plan.Indoor || a.test || !a.hasPower() {
 		return nil
 	}
 	for i := range a.band.Allowances {
@@ -49,7 +45,7 @@ func (a *aim) allowed(place string) (out []Allowance) {
 		if of.AllOut {
 			continue
 		}
-		watts := int(math.Floor(float64(of.Power) + slack))
+		watts := down(of.Power)
 		out = append(out, Allowance{Name: of.Name, Duration: of.Duration, Power: &watts, Origin: a.allowedOrigin(of)})
 	}
 	return out

@@ -220,7 +220,7 @@ func (a *aim) step(p *piece) Step {
 		out.Kind = Steady
 	}
 	if c := p.step.Cadence; c != nil {
-		rpm := inwardsOf(float64(c.Low), float64(c.High), float64(c.High))
+		rpm := Inwards(*c, c.High)
 		out.Cadence = &rpm
 	}
 	return out

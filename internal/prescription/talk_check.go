@@ -1,8 +1,6 @@
 package prescription
 
 import (
-	"math"
-
 	"towpath/internal/physiology"
 	"towpath/internal/units"
 	"towpath/internal/words"
@@ -61,9 +59,9 @@ func ceilingWords(s *Session) (ceiling, take string) {
 	b := s.Band
 	switch {
 	case s.Leads == "power" && b.Power.High > 0:
-		return units.Power(math.Floor(float64(b.Power.High) + slack)).String(), physiology.TalkCheckStep.Value.String()
+		return units.Power(down(b.Power.High)).String(), physiology.TalkCheckStep.Value.String()
 	case s.Leads == "heart_rate" && b.HeartRate != nil:
-		return units.HeartRate(beatsDown(b.HeartRate.High)).String(), ""
+		return units.HeartRate(down(b.HeartRate.High)).String(), ""
 	case s.Targets.Effort != nil:
 		return words.Effort(*s.Targets.Effort), ""
 	}

@@ -23,9 +23,6 @@ type aim struct {
 // slack forgives the rounding errors of binary fractions: values are compared to a millionth.
 const slack = 1e-6
 
-// laboratory is the place where a rider without a power meter rides by watts.
-const laboratory = "laboratory"
-
 // newAim settles what leads: what the band says, as far as the rider has it.
 func newAim(athlete *plan.Athlete, of *Session, s *plan.Session, test *plan.TestDay) *aim {
 	band := of.Band
@@ -33,7 +30,7 @@ func newAim(athlete *plan.Athlete, of *Session, s *plan.Session, test *plan.Test
 	if band != nil && band.Leads != "" {
 		a.leads = band.Leads
 	}
-	if test != nil && (test.Meter != "" || of.Place == laboratory) {
+	if test != nil && (test.Meter != "" || of.Place == plan.Laboratory) { // there, whoever has no meter rides by watts
 		a.meter = true
 	}
 	beats := band != nil && band.HeartRate != nil && athlete.HeartRate.Usable
@@ -95,7 +92,7 @@ func (a *aim) power(p *piece) (*units.Range[int], *diag.Origin) {
 		if p.stage != nil {
 			r = units.One(*p.stage)
 		}
-		w := inwards(r, r.High)
+		w := Inwards(r, r.High)
 		return &w, a.givenOrigin(p, w)
 	}
 	if !a.hasPower() {
@@ -105,7 +102,7 @@ func (a *aim) power(p *piece) (*units.Range[int], *diag.Origin) {
 		return a.overPower(p)
 	}
 	ends, ceiling := a.watts(p)
-	w := inwards(ends, ceiling)
+	w := Inwards(ends, ceiling)
 	ramp := p.step.Rising || p.step.Falling
 	single := p.step.Target == plan.OfThreshold && p.step.Share.Low == p.step.Share.High
 	widened := false
@@ -155,23 +152,19 @@ func (a *aim) cap(late bool) units.Power {
 	return min(b.Power.High, units.Power(float64(share)*float64(b.Threshold)))
 }
 
-// inwards rounds to whole watts inside the range. Where none lies inside, it is the nearest whole
-// number that is not above the ceiling.
-func inwards(r units.Range[units.Power], ceiling units.Power) units.Range[int] {
-	return inwardsOf(float64(r.Low), float64(r.High), float64(ceiling))
+// Inwards rounds to the whole numbers inside a range, to a millionth. Where none lies inside, it is the
+// nearest whole number that is not above the ceiling.
+func Inwards[T ~float64](r units.Range[T], ceiling T) units.Range[int] {
+	low, high := int(math.Ceil(float64(r.Low)-slack)), down(r.High)
+	if low <= high {
+		return units.Range[int]{Low: low, High: high}
+	}
+	middle := int(math.Floor((float64(r.Low)+float64(r.High))/2 + 0.5))
+	return units.One(min(middle, down(ceiling)))
 }
 
-func inwardsOf(low, high, ceiling float64) units.Range[int] {
-	l, h := int(math.Ceil(low-slack)), int(math.Floor(high+slack))
-	if l <= h {
-		return units.Range[int]{Low: l, High: h}
-	}
-	n := math.Floor((low+high)/2 + 0.5)
-	if n > ceiling+slack {
-		n = math.Floor(ceiling + slack)
-	}
-	return units.One(int(n))
-}
+// down rounds down to a whole number.
+func down[T ~float64](v T) int { return int(math.Floor(float64(v) + slack)) }
 
 // widen moves the lower end of a range that is too narrow to ride in; the upper end stays.
 func widen(w units.Range[int]) (units.Range[int], bool) {
@@ -205,7 +198,7 @@ func (a *aim) heartRate(p *piece) (*Bounds, *diag.Origin) {
 		return nil, nil
 	}
 	atMost := func(h units.HeartRate, what string) (*Bounds, *diag.Origin) {
-		n := beatsDown(h)
+		n := down(h)
 		return &Bounds{High: n}, a.heartRateOrigin(what, n)
 	}
 	middle := b.HeartRate.Low + units.HeartRate(float64(physiology.BelowHeartRate.Value)*float64(b.HeartRate.High-b.HeartRate.Low))
@@ -215,15 +208,13 @@ func (a *aim) heartRate(p *piece) (*Bounds, *diag.Origin) {
 	case a.leads == "heart_rate" && p.role != Work:
 		return atMost(middle, "the middle of the band's heart rates, for what is not the work")
 	case a.leads == "heart_rate":
-		r := inwardsOf(float64(b.HeartRate.Low), float64(b.HeartRate.High), float64(b.HeartRate.High))
+		r := Inwards(*b.HeartRate, b.HeartRate.High)
 		return &Bounds{Low: &r.Low, High: r.High}, a.heartRateRangeOrigin(r)
 	case b.Line == nil || b.TypedHeartRate.Filename != "" || b.HeartRateCap == nil:
 		return atMost(b.HeartRate.High, "the top of the band's heart rates")
 	}
 	return atMost(*b.HeartRateCap, "the heart rate expected at the band threshold")
 }
-
-func beatsDown(h units.HeartRate) int { return int(math.Floor(float64(h) + slack)) }
 
 // effort gives the cap of effort: the rider's own rating at the upper watts, rounded up; where
 // the test has none, the band's efforts; where that has none, what is usual.

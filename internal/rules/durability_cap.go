@@ -28,28 +28,24 @@ var durabilityCap = Rule{
 }
 
 func checkDurabilityCap(p *prescription.Prescription) (out []finding) {
-	for i := range p.Sessions {
-		s := &p.Sessions[i]
-		for _, at := range []*prescription.Session{s, s.Instead} {
-			if at == nil || at.Test || at.Band == nil || at.Band.LongRides == nil || at.Targets.Power == nil {
-				continue
-			}
-			given := typedCap(at.Band)
-			usual := physiology.LongRideCap.Value
-			if at.Minutes > physiology.VeryLongRide.Value {
-				usual = physiology.VeryLongRideCap.Value
-			}
-			if at.Minutes < physiology.CapWhole.Value || given <= usual+slack || !reaches(at, usual) {
-				continue
-			}
-			out = append(out, finding{
-				weeks: []int{s.Week}, severity: diag.Warning, subject: at.Band.LongRides.Range,
-				summary: fmt.Sprintf("%s of %s on %s may be ridden at %s of the threshold", at.Name, at.Minutes, s.Date, given),
-				brief:   fmt.Sprintf("%s, week %d: %s", onDay(s.Date), s.Week, at.Minutes),
-				detail:  fmt.Sprintf("By default at most %s for a ride as long. Leave long_rides out of band %q, or write %s", usual, at.Band.Key, usual),
-				fix:     write(at.Band.LongRides.Range, usual.String()),
-			})
+	for s := range ways(p) {
+		if s.Test || s.Band == nil || s.Band.LongRides == nil || s.Targets.Power == nil {
+			continue
 		}
+		given, usual := typedCap(s.Band), physiology.LongRideCap.Value
+		if s.Minutes > physiology.VeryLongRide.Value {
+			usual = physiology.VeryLongRideCap.Value
+		}
+		if s.Minutes < physiology.CapWhole.Value || given <= usual+slack || !reaches(s, usual) {
+			continue
+		}
+		out = append(out, finding{
+			weeks: []int{s.Week}, severity: diag.Warning, subject: s.Band.LongRides.Range,
+			summary: fmt.Sprintf("%s of %s on %s may be ridden at %s of the threshold", s.Name, s.Minutes, s.Date, given),
+			brief:   fmt.Sprintf("%s, week %d: %s", onDay(s.Date), s.Week, s.Minutes),
+			detail:  fmt.Sprintf("By default at most %s for a ride as long. Leave long_rides out of band %q, or write %s", usual, s.Band.Key, usual),
+			fix:     write(s.Band.LongRides.Range, usual.String()),
+		})
 	}
 	return out
 }

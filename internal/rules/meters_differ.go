@@ -28,23 +28,20 @@ func checkMetersDiffer(p *prescription.Prescription) (out []finding) {
 	if m == nil {
 		return nil
 	}
-	for i := range p.Sessions {
-		s := &p.Sessions[i]
-		for _, at := range []*prescription.Session{s, s.Instead} {
-			if at == nil || at.Test || at.Band == nil || at.Band.Place != "" || at.Targets.Power == nil {
-				continue
-			}
-			from, to, share := shown(m, at.Band.Meter, at.Place)
-			if to == "" || math.Abs(float64(share))+slack < float64(physiology.MetersDiffer.Value) {
-				continue
-			}
-			if k := slices.IndexFunc(out, func(f finding) bool { return f.subject == at.Band.Range }); k >= 0 {
-				out[k].weeks = append(out[k].weeks, s.Week)
-				continue
-			}
-			out = append(out, differing(m, at, from, to, share))
-			out[len(out)-1].weeks = []int{s.Week}
+	for s := range ways(p) {
+		if s.Test || s.Band == nil || s.Band.Place != "" || s.Targets.Power == nil {
+			continue
 		}
+		from, to, share := shown(m, s.Band.Meter, s.Place)
+		if to == "" || math.Abs(float64(share))+slack < float64(physiology.MetersDiffer.Value) {
+			continue
+		}
+		if k := slices.IndexFunc(out, func(f finding) bool { return f.subject == s.Band.Range }); k >= 0 {
+			out[k].weeks = append(out[k].weeks, s.Week)
+			continue
+		}
+		out = append(out, differing(m, s, from, to, share))
+		out[len(out)-1].weeks = []int{s.Week}
 	}
 	return out
 }
@@ -71,9 +68,9 @@ func differing(m *plan.Meters, s *prescription.Session, from, to string, share u
 func shown(m *plan.Meters, of, place string) (from, to string, share units.Share) {
 	more := m.More
 	from, to = m.Outdoor, m.Indoor
-	other := "indoor"
+	other := plan.Indoor
 	if of == m.Indoor {
-		from, to, other = to, from, "outdoor"
+		from, to, other = to, from, plan.Outdoor
 		more = units.Share(1/(1+float64(more)) - 1)
 	}
 	if place != other || of != "" && of != from {

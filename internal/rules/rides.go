@@ -3,6 +3,7 @@ package rules
 import (
 	"cmp"
 	"fmt"
+	"iter"
 	"slices"
 
 	"towpath/internal/diag"
@@ -32,6 +33,19 @@ func rides(p *prescription.Prescription) []ride {
 		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Start, b.Start))
 	})
 	return out
+}
+
+// ways yields each session as it can be ridden: at its place, and then at the day's other one.
+func ways(p *prescription.Prescription) iter.Seq[*prescription.Session] {
+	return func(yield func(*prescription.Session) bool) {
+		for i := range p.Sessions {
+			for s := &p.Sessions[i]; s != nil; s = s.Instead {
+				if !yield(s) {
+					return
+				}
+			}
+		}
+	}
 }
 
 // ridingDays is one ride for each date with riding, by date: a given one where there is one. The day
