@@ -58,13 +58,40 @@ func (pl *placer) diagnostic(c *conflict) diag.Diagnostic {
 	if least := pl.least(w); c.groups&groupTotal != 0 && least < int(w.Asked) {
 		d.Detail = fmt.Sprintf("The tolerance of %s reaches down to %s. ", pl.block.Tolerance, units.Minutes(up(least)))
 	}
-	d.Detail += repairsText(c.repairs)
+	d.Detail += pl.daysMissing(c) + repairsText(c.repairs)
 	if i := slices.IndexFunc(c.repairs, func(r repair) bool { return r.edits != nil }); i >= 0 {
 		r := c.repairs[i]
 		d.Fix = &diag.Fix{Title: r.what + r.day, Edits: r.edits}
 	}
 	d.Related = pl.lines(c)
 	return d
+}
+
+// daysMissing tells where it is not that the days are short, but that there are none: a roster that
+// ends too soon, or a rider of whom no day was written. Else it is "".
+func (pl *placer) daysMissing(c *conflict) string {
+	athlete, end := pl.block.Athlete, c.week.Start.Add(daysInWeek-1)
+	for d := c.week.Start; d <= end; d++ {
+		if _, away := pl.dayOn(d); away || c.groups&groupLimits == 0 {
+			return ""
+		}
+	}
+	without := c.week.Start // the first date of those of which nothing is written
+	for d := range athlete.Rostered {
+		without = max(without, d.Add(1))
+	}
+	for d := without; d <= end; d++ {
+		if on := athlete.DayOn(d); limitOf(on) > 0 || on.Way > 0 {
+			return ""
+		}
+	}
+	switch {
+	case without > end:
+		return ""
+	case len(athlete.Rostered) > 0:
+		return fmt.Sprintf("The roster says nothing from %s on: add what comes next, or write days { … } for the dates that it leaves out. ", without)
+	}
+	return `No day of the week can hold a ride that is placed: write in the athlete days { tuesday = "75 min, 18:30" … }. `
 }
 
 // names lists what stands in a conflict, the total aside.
