@@ -9,7 +9,7 @@ import (
 	"towpath/plans/library"
 )
 
-// What the built-in sessions say reaches riders without a power meter as well, and riders are told
+// What the built-in sessions say reaches riders without a power meter or a heart rate that counts, and riders are told
 // neither thresholds by number nor loads. "When to stop" is written before the stop text.
 func TestLibraryTextsFitEveryRider(t *testing.T) {
 	t.Parallel()
@@ -29,6 +29,9 @@ func TestLibraryTextsFitEveryRider(t *testing.T) {
 			said := m[2]
 			if regexp.MustCompile(`(?i)\bwatts?\b|\d W\b|LT1|LT2|TRIMP|RPE`).MatchString(said) {
 				t.Errorf("%s: %s = %q", name, m[1], said)
+			}
+			if name == "sessions.hcl" && strings.Contains(strings.ToLower(said), "heart rate") {
+				t.Errorf("%s: %s = %q, also to whom heart rate means nothing", name, m[1], said)
 			}
 			if m[1] == "stop" && strings.HasPrefix(said, "Stop") || m[1] == "if_wrong" && strings.HasPrefix(said, "If ") {
 				t.Errorf("%s: %s repeats its label: %q", name, m[1], said)

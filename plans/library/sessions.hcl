@@ -4,7 +4,7 @@ session "steady" {
   title    = "Steady"
   purpose  = "Time in the middle of the band: the bulk of the work, easy to repeat the day after tomorrow."
   feel     = "Even and unhurried: the last ten minutes feel like the first."
-  if_wrong = "Heart rate or effort too high for ten minutes: ride easier, and keep the time."
+  if_wrong = "Above the limits for ten minutes: ride easier, and keep the time."
   at_least = "30 min"
   at_most  = "2 h 30 min"
   usual    = "60 min"
