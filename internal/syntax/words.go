@@ -156,10 +156,13 @@ func (s *salvager) quoting(item hclsyntax.Tokens) *diag.Fix {
 	for len(value) > 0 && (endsLine(value[len(value)-1]) || value[len(value)-1].Type == hclsyntax.TokenComment) {
 		value = value[:len(value)-1]
 	}
-	if len(value) < 2 || value[len(value)-1].Type == hclsyntax.TokenComma {
+	if len(value) == 0 || value[len(value)-1].Type == hclsyntax.TokenComma {
 		return nil
 	}
-	words := 0
+	at := value[0].Range
+	at.End = value[len(value)-1].Range.End
+	text := string(s.text[at.Start.Byte:at.End.Byte])
+	words := strings.Count(text, ".") / 2 // 1.2.2027 is no number
 	for _, t := range value {
 		switch t.Type {
 		case hclsyntax.TokenNumberLit, hclsyntax.TokenMinus, hclsyntax.TokenSlash, hclsyntax.TokenComma:
@@ -177,10 +180,7 @@ func (s *salvager) quoting(item hclsyntax.Tokens) *diag.Fix {
 	if words == 0 {
 		return nil
 	}
-	at := value[0].Range
-	at.End = value[len(value)-1].Range.End
-	text := `"` + string(s.text[at.Start.Byte:at.End.Byte]) + `"`
-	return &diag.Fix{Title: "Put the value in quotes", Edits: []diag.Edit{{Range: at, Text: text}}}
+	return &diag.Fix{Title: "Put the value in quotes", Edits: []diag.Edit{{Range: at, Text: `"` + text + `"`}}}
 }
 
 // redefinition tells of a name that is set twice in one block.
