@@ -9,6 +9,16 @@ import (
 	"towpath/internal/units"
 )
 
+// Allowance lets the rider above the band for a short time.
+type Allowance struct {
+	Name     string
+	Duration units.Duration // at a time
+	Power    units.Power    // at most; 0 where AllOut
+	Share    units.Share    // of the ceiling; 0 where AllOut
+	AllOut   bool
+	Range    diag.Range
+}
+
 // allowances gives a band what it lets the rider do above it for a short time, in watts of its own
 // ceiling. A raised band has those of the band before, scaled with it, unless it writes some.
 func (r *resolver) allowances(b *spec.Band, a *Athlete, out *Band) {

@@ -7,8 +7,62 @@ import (
 
 	"towpath/internal/diag"
 	"towpath/internal/spec"
+	"towpath/internal/threshold"
 	"towpath/internal/units"
 )
+
+// Band is a low-intensity band in force from a date.
+type Band struct {
+	Key       string
+	Range     diag.Range
+	From      units.Date
+	Power     units.Range[units.Power] // floor and ceiling, not rounded; zero where nothing gives watts
+	Threshold units.Power              // band threshold; ceiling / 0.95 where unknown
+	// ThresholdKnown is false where Threshold was only derived from the ceiling.
+	ThresholdKnown bool
+	ThresholdRange diag.Range
+	Tests          []*TestReading      // what the band is derived from, in order of date; nil for a typed one
+	Result         *threshold.Result   // reading of the newest step test; nil without one
+	Estimate       *threshold.Estimate // of all tests together; nil for a typed band
+	Line           *threshold.HeartRateLine
+	Scale          units.Share                   // raised bands: watts are this times those of the test
+	HeartRate      *units.Range[units.HeartRate] // at floor and ceiling; nil where unknown
+	// HeartRateCap is the line at the band threshold, or the top of a typed range; nil unknown.
+	HeartRateCap *units.HeartRate
+	Effort       *units.Range[units.Effort] // at floor and ceiling; nil where unknown
+	Leads        string                     // "power", "heart_rate", "effort"
+	Caution      string                     // "usual", "strict"
+	// TypedPower and TypedHeartRate are where the coach typed the range itself; zero where it is
+	// derived or inherited.
+	TypedPower, TypedHeartRate diag.Range
+	TestDate                   units.Date // of the newest test behind it; zero for a typed one
+	Meter                      string     // that of the newest test that names one; "" unknown
+	Raises                     *Band
+	By                         units.Share
+	ByRange                    diag.Range
+	Origin                     diag.Origin // of the ceiling, with the floor and the threshold beneath
+	Place                      string      // "outdoor", "indoor"; "" wherever no other band holds
+	Allowances                 []Allowance
+	// LongRides is the coach's own share of the threshold for the upper watts of long rides; nil
+	// where the usual ones hold.
+	LongRides *Limit[units.Share]
+}
+
+// HeartRateAt is the expected heart rate at p, from the line of the test; ok is false without one.
+func (b *Band) HeartRateAt(p units.Power) (h units.HeartRate, ok bool) {
+	if b.Line == nil {
+		return 0, false
+	}
+	return b.Line.At(p / units.Power(b.Scale)), true
+}
+
+// EffortAt is the test's rating at p; ok is false outside the ratings.
+func (b *Band) EffortAt(p units.Power) (e units.Effort, ok bool) {
+	if b.Result == nil {
+		return 0, false
+	}
+	return b.Result.EffortAt(p / units.Power(b.Scale))
+}
 
 // BandOn is the band in force at a place on d, or nil where there is none. Each place has its own
 // bands, of which the last that has begun holds; where none has, the general bands do, those that

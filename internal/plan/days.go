@@ -8,6 +8,27 @@ import (
 	"towpath/internal/units"
 )
 
+// Day is what a date can hold.
+type Day struct {
+	Limit   units.Minutes // 0 where closed
+	Start   units.Clock
+	Place   string
+	Easy    bool
+	OrLimit units.Minutes
+	OrPlace string
+	// Way is how long the way to work takes, where the window is that: nothing is placed in it, and
+	// its Limit is 0.
+	Way   units.Minutes
+	Range diag.Range
+	// Squad is the squad whose defaults the day comes from, "" where it is the athlete's own.
+	Squad string
+	Row   bool // an exception whose text holds for several days in a row
+	// Second is the smaller window of a day that has two: for given sessions only. Nil without.
+	Second *Day
+	// secondFirst: Second comes before the other window, by hour or as they are written.
+	secondFirst bool
+}
+
 // day resolves what a day can hold. Of two windows that is the one in which sessions are placed:
 // the larger, the first of equals, and never the way to work.
 func day(v spec.Value[spec.Day], header diag.Range) Day {

@@ -1,10 +1,41 @@
 package plan
 
 import (
+	"towpath/internal/diag"
 	"towpath/internal/physiology"
 	"towpath/internal/spec"
 	"towpath/internal/units"
 )
+
+// Limit is a limit of the rule book as it holds here: the coach's where written, else the
+// default. A limit that the coach wrote is kept, or it is an error; a warning with WarnOnly.
+type Limit[T any] struct {
+	Value    T
+	Written  bool
+	WarnOnly bool       // limits.when_broken = "warn"
+	Range    diag.Range // where it was written
+}
+
+// Limits are the limits in force.
+type Limits struct {
+	WeeklyGrowth     Limit[units.Share]
+	StartVolume      Limit[units.Minutes] // 0 where not written: the default depends on the athlete
+	SessionSpike     Limit[Increase]
+	LongShare        Limit[units.Share]
+	BigWeekend       Limit[Increase]
+	LongDaysApart    Limit[bool]
+	RestDays         Limit[int]
+	RidingDaysInARow Limit[int]
+	LoadingWeeks     Limit[int]
+	RecoveryDepth    Limit[units.Range[units.Share]]
+	TwoDays          Limit[units.Share] // off where not written
+}
+
+// Increase is a rise by a share or by minutes, whichever is set.
+type Increase struct {
+	Share   units.Share
+	Minutes units.Minutes
+}
 
 // limits puts the coach's limits in front of the defaults: the one place where both meet.
 func limits(s *spec.Limits) Limits {

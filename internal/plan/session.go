@@ -1,10 +1,77 @@
 package plan
 
 import (
+	"towpath/internal/diag"
 	"towpath/internal/physiology"
 	"towpath/internal/spec"
 	"towpath/internal/units"
 )
+
+// Session is a kind of ride, or a test protocol.
+type Session struct {
+	Key        string
+	Title      string
+	Purpose    string
+	Feel       string
+	IfWrong    string
+	Stop       string
+	Range      diag.Range
+	BuiltIn    bool
+	Protocol   bool
+	Maximal    bool // protocols: a maximal effort
+	KeepsWatts bool // protocols: targets of the block's first band
+	// Rating is what the coach expects the whole of it to be rated with, 6 to 20; 0 where nothing
+	// was written.
+	Rating  units.Effort
+	AtLeast units.Minutes
+	AtMost  units.Minutes
+	Usual   units.Minutes
+	Minutes units.Minutes // protocols: planned minutes
+	// Demanding: a long ride, a group ride, or a step above two thirds of the band.
+	// Light: no step above the first third.
+	Demanding, Light bool
+	Steps            []Step
+}
+
+// TargetKind tells how a step's power is written.
+type TargetKind int
+
+// The kinds of target.
+const (
+	Free        TargetKind = iota // no target
+	Position                      // share of the way from floor to ceiling
+	Below                         // from half of the threshold to the floor
+	OfThreshold                   // share of the threshold
+	Watts                         // protocols: given watts
+	Over                          // an allowance of the band, by its name
+	AllOut                        // protocols: as hard as the rider can
+)
+
+// Step is a piece of a session: a step, or a repeat.
+type Step struct {
+	Name     string
+	Range    diag.Range
+	Repeat   *Repeat
+	Duration units.Duration
+	Fill     bool // takes what the others leave
+	Rising   bool // from low to high over the step
+	Falling  bool
+	Target   TargetKind
+	Share    units.Range[units.Share] // Position, OfThreshold
+	Power    units.Range[units.Power] // Watts
+	Cadence  *units.Range[units.Cadence]
+	Over     string // Over: the allowance's name
+	Spare    bool
+	Note     string
+}
+
+// Repeat is a group of steps ridden several times.
+type Repeat struct {
+	Times  int
+	Fill   bool        // as many whole rounds as fit
+	Rising units.Power // each round this much higher
+	Steps  []Step
+}
 
 // session resolves a session or a protocol, with its defaults and what the scheduler must know of
 // it: how long it may be, and whether it is demanding or light.
