@@ -184,6 +184,9 @@ func (d *decoder) unknownReference(ref Ref, at, where hcl.Range) {
 	}
 	diagnostic := d.diagnostic(codeUnknownRef, at, fmt.Sprintf("There is no %s named %s", ref.Kind, ref.Key), "")
 	near := d.nearest(ref.Key, d.keys(ref.Kind))
+	if near == "" {
+		near = onlyPart(ref.Key, d.keys(ref.Kind))
+	}
 	for _, kind := range referable {
 		if _, ok := d.labels[Ref{kind, ref.Key}]; ok && near == "" {
 			diagnostic.Detail += fmt.Sprintf("There is %s of that name: %s.%s. ", an(kind), kind, ref.Key)
@@ -210,6 +213,21 @@ func (d *decoder) sameName(v value, wanted string) {
 	if last >= 0 && d.diags[last].Subject == v.at && d.diags[last].Fix == nil && d.labels[right] != nil {
 		d.diags[last].Fix = replace("Write "+right.String(), v.at, right.String())
 	}
+}
+
+// onlyPart is the one label of which a word is the first or the last part, "" where there is none or
+// several: "long" for "long_ride".
+func onlyPart(word string, keys []string) (found string) {
+	for _, key := range keys {
+		if !strings.HasPrefix(key, word+"_") && !strings.HasSuffix(key, "_"+word) {
+			continue
+		}
+		if found != "" {
+			return ""
+		}
+		found = key
+	}
+	return found
 }
 
 // existing lists the blocks of a kind.

@@ -205,6 +205,10 @@ func (d *decoder) unreadable(v value, t *Type, r reader, name string, err error)
 		diagnostic.Detail += fmt.Sprintf(" The word %s is possible as well.", quoted(w))
 	}
 	repair := e.Repair
+	if m := minutesAndSeconds.FindStringSubmatch(v.text); m != nil && slices.Contains(shortTimes, name) {
+		long, _ := units.ParseDuration(m[1] + " min " + m[2] + " s")
+		repair = long.String()
+	}
 	if n, err := strconv.ParseFloat(strings.TrimSpace(v.text), 64); err == nil && repair == "" {
 		repair, _ = withUnit(n, t, r, name)
 	}
@@ -231,6 +235,12 @@ func (d *decoder) written(v value) (hcl.Range, bool) {
 	}
 	return v.from, v.from != (hcl.Range{}) && string(d.source(v.from)) == quoted(v.text)
 }
+
+// minutesAndSeconds is "3:20" where it cannot be hours: of a stage or a step, named in shortTimes.
+var (
+	minutesAndSeconds = regexp.MustCompile(`^\s*(\d{1,2}):([0-5]\d)\s*$`)
+	shortTimes        = []string{"duration", "stage", "sample_delay"}
+)
 
 // repairs tells whether a text would be accepted.
 func (d *decoder) repairs(s string, t *Type, r reader) bool {

@@ -204,7 +204,7 @@ func parseAllowance(s string) (Allowance, error) {
 	case a.Duration == 0:
 		return Allowance{}, &units.Error{Length: len(s), Found: s, Wanted: `how long at a time as well, such as "climbs: 3 min, 115 %"`}
 	case a.Share == 0 && !a.AllOut:
-		return Allowance{}, &units.Error{Length: len(s), Found: s, Wanted: `a share of the ceiling or all out as well, such as "climbs: 3 min, 115 %"`}
+		return Allowance{}, &units.Error{Length: len(s), Found: s, Wanted: fmt.Sprintf("a share of the ceiling or all out as well, such as %q or %q", s+", 115 %", s+", all out")}
 	}
 	return a, nil
 }
@@ -222,7 +222,11 @@ func (a *Allowance) add(word string) *units.Error {
 		}
 		v, err := units.ParseShare(word)
 		if err == nil && v <= 1 {
-			err = &units.Error{Length: len(word), Found: word, Wanted: "a share of the ceiling above 100 %", OutOfRange: true}
+			wanted := "a share of the ceiling above 100 %"
+			if v > 0 && v <= 0.5 {
+				wanted += fmt.Sprintf(": %s more is %q", v, (1 + v).String())
+			}
+			err = &units.Error{Length: len(word), Found: word, Wanted: wanted, OutOfRange: true}
 		}
 		if err != nil {
 			return partError(err)

@@ -25,6 +25,10 @@ func (d dimension) mended(e *Error, s string, single bool) error {
 	if e.Repair != "" {
 		return e
 	}
+	if r, err := power.read(reworded(s)); err == nil && r.high == nil && d.name == rampRate.name {
+		e.Repair = r.String() + "/min"
+		return e
+	}
 	for _, other := range withUnits {
 		if _, err := other.read(reworded(s)); err == nil && other.name != d.name {
 			return &Error{Length: len(s), Found: s, Wanted: d.wanted() + "; this is " + other.name}
@@ -33,6 +37,9 @@ func (d dimension) mended(e *Error, s string, single bool) error {
 	t := d.completed(reworded(s))
 	if r, err := d.read(t); err == nil && d.check(t, r) == nil && r.String() != s && !(single && r.high != nil) {
 		e.Repair = r.String()
+		if comma := decimalComma.FindStringSubmatchIndex(s); comma != nil {
+			e.Offset, e.Length, e.Found, e.Wanted = comma[3], 1, ",", "a point where the comma stands: "+d.wanted()
+		}
 	}
 	if digits, length := decimal(t); length > 0 && length == len(t) && e.Repair == "" && len(d.units) > 1 {
 		e.Wanted = fmt.Sprintf("a unit, as in %q or %q: %s", digits+" "+d.units[0].name, digits+" "+d.units[1].name, d.wanted())
