@@ -7,12 +7,13 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/rogpeppe/go-internal/txtar"
 )
 
 // jargon are words of parsers and programs, which mean nothing to a coach, and words that scold.
-var jargon = regexp.MustCompile(`(?i)\b(attributes?|traversals?|cty|hcl|arguments?|identifiers?|expressions?|null|nil|strings?|booleans?|tokens?|tuples?|objects?|templates?|interpolation|operators?|operands?|parsed?|parser|unmarshal|regexp?|undefined|undeclared|schema|struct|index|element|invalid|illegal|unsupported|please|sorry|oops)\b`)
+var jargon = regexp.MustCompile(`(?i)\b(attributes?|traversals?|cty|hcl|arguments?|identifiers?|expressions?|null|nil|strings?|booleans?|tokens?|tuples?|objects?|templates?|interpolation|operators?|operands?|parsed?|parser|unmarshal|regexp?|undefined|undeclared|schema|struct|index|element|invalid|illegal|unsupported|labels?|bytes?|arrays?|duplicates?|variables?|loops?|redefined|unexpected|please|sorry|oops)\b`)
 
 // golden is a text in which messages stand: those of one broken plan or test, mostly.
 type golden struct{ name, text string }
@@ -100,6 +101,21 @@ func clashes(text string) bool {
 		}
 	}
 	return false
+}
+
+// summaries are the first lines of messages.
+var summaries = regexp.MustCompile(`(?m)^\S+:\d+:[\d-]+: (?:error|warning|advice)(?:, waived)?: (.*) \[[a-z-]+\]$`)
+
+// TestSummaries holds the first line of each message short, and without a full stop.
+func TestSummaries(t *testing.T) {
+	const longest = 125
+	for _, g := range goldens(t) {
+		for _, m := range summaries.FindAllStringSubmatch(g.text, -1) {
+			if utf8.RuneCountInString(m[1]) > longest || strings.HasSuffix(m[1], ".") {
+				t.Errorf("%s: %s", g.name, m[1])
+			}
+		}
+	}
 }
 
 // TestNoJargon reads every message of every golden text.

@@ -213,7 +213,7 @@ func workedFindings(t *testing.T, list diag.List) {
 			t.Errorf("%s is an %s: %s", d.Code, d.Severity, d.Summary)
 		}
 	}
-	want := []finding{{"weekly-growth", []int{2}}, {"weekly-growth", []int{3}}, {"session-spike", []int{6}}, {"two-days", []int{6}}}
+	want := []finding{{"weekly-growth", []int{2}}, {"weekly-growth", []int{3}}, {"two-days", []int{6}}, {"session-spike", []int{6}}}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)
 	}

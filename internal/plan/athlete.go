@@ -199,7 +199,7 @@ func (r *resolver) unknownZone(written spec.Value[string], err error) {
 	}
 	var unknown *zone.Error
 	if errors.As(err, &unknown) && unknown.Nearest != "" {
-		d.Detail += fmt.Sprintf(" The nearest name is %q.", unknown.Nearest)
+		d.Detail += fmt.Sprintf(" The nearest is %q.", unknown.Nearest)
 		d.Fix = &diag.Fix{Title: fmt.Sprintf("Write %q", unknown.Nearest), Edits: []diag.Edit{{Range: written.Range, Text: fmt.Sprintf("%q", unknown.Nearest)}}}
 	}
 	if unknown == nil || unknown.Nearest == "" {

@@ -257,7 +257,7 @@ func (s *bandSet) mayRaise(b, source *spec.Band) bool {
 	case slices.Contains(s.path, source.Key):
 		s.r.add(diag.Error, "bands-in-a-loop", b.Raises.Range, fmt.Sprintf("Band %q is raised from band %q, which is raised from it in turn", b.Key, source.Key),
 			"A chain of raises begins with a band that comes from a test or is typed: tests = [test.…], or power = \"…\".",
-			diag.Related{Message: "the other end of the loop", Range: source.Raises.Range})
+			diag.Related{Message: "the other end of this chain", Range: source.Raises.Range})
 	case !s.r.rides(source.Athlete, s.athlete):
 		s.r.add(diag.Error, "other-athletes-band", b.Raises.Range, fmt.Sprintf("Band %q is raised from the band of another athlete", b.Key),
 			fmt.Sprintf("A band is raised from the rider's own one. This band is for %s.", s.athlete.Key), diag.Related{Message: "the band that is raised", Range: source.Header})

@@ -158,6 +158,8 @@ func (r *resolver) tooLongForItsDay(f *fixedRide, b *Block) {
 	r.add(diag.Error, "day-too-short", f.Minutes.Range, fmt.Sprintf("The fixed ride %q lasts %s, but %s can hold %s", f.Key, f.minutes(), day, room),
 		fmt.Sprintf("Give the day more time, shorten the ride to %s, or choose another day.", room),
 		diag.Related{Message: fmt.Sprintf("what %s can hold", day), Range: on.Range})
+	text := fmt.Sprintf("%q", room)
+	r.diags[len(r.diags)-1].Fix = &diag.Fix{Title: "Write " + text, Edits: []diag.Edit{{Range: f.Minutes.Range, Text: text}}}
 }
 
 // wayToWork gives what the windows of a date are as the way to work. They pause like a fixed ride

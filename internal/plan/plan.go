@@ -151,6 +151,8 @@ type Given struct {
 	Place string
 	Note  string
 	Range diag.Range
+	// Written is where the minutes of a pin stand, zero where the coach left them open.
+	Written diag.Range
 }
 
 // WayToWork stands as the label of the fixed ride that a day's own window is.

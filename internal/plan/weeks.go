@@ -39,6 +39,9 @@ func (r *resolver) pins(own *spec.Week, b *Block, w *Week) {
 	open := map[*Given]bool{} // those without minutes of their own
 	for _, p := range own.Pins {
 		g := &Given{Date: weekdayOf(w.Start, p.Day), Minutes: p.Minutes.V.Minutes(), Note: p.Note.V, Range: p.Range, Start: p.At.V}
+		if p.Minutes.Set {
+			g.Written = p.Minutes.Range
+		}
 		switch {
 		case p.Session.Set:
 			g.Session = r.sessions[p.Session.V.Key]

@@ -81,6 +81,9 @@ func leap(limit plan.Limit[plan.Increase], r ride, ref units.Minutes, of string)
 		detail:  fmt.Sprintf("%s, and the longest was %s %s; %s. At most %s keeps it", r.Minutes, ref, of, allowed(limit, "session_spike", size), floor5(most)),
 		related: theLimit(limit),
 	}
+	if r.Given != nil && r.Given.Written.Filename != "" {
+		f.subject, f.fix = r.Given.Written, write(r.Given.Written, floor5(most).String())
+	}
 	if f.severity == diag.Advice {
 		f.detail += fmt.Sprintf("; above %s it is a warning", floor5(warning))
 	}

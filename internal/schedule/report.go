@@ -61,7 +61,7 @@ func (pl *placer) diagnostic(c *conflict) diag.Diagnostic {
 	d.Detail += pl.daysMissing(c) + repairsText(c.repairs)
 	if i := slices.IndexFunc(c.repairs, func(r repair) bool { return r.edits != nil }); i >= 0 {
 		r := c.repairs[i]
-		d.Fix = &diag.Fix{Title: r.what + r.day, Edits: r.edits}
+		d.Fix = &diag.Fix{Title: strings.ToUpper(r.what[:1]) + r.what[1:] + r.day, Edits: r.edits}
 	}
 	d.Related = pl.lines(c)
 	return d

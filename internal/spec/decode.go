@@ -2,6 +2,7 @@ package spec
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/hashicorp/hcl/v2"
 	"github.com/hashicorp/hcl/v2/hclsyntax"
@@ -311,7 +312,8 @@ func (d *decoder) missing(n *node, misspelt map[string]bool) {
 		if !name.Required || n.wrote(name.Name) || misspelt[name.Name] {
 			continue
 		}
-		d.refuse(n, codeMissingValue, n.Header, fmt.Sprintf("%s lacks %s", n.title(), name.Name), fmt.Sprintf("%s Write, for example, %s = %s.", name.Doc, name.Name, name.Example))
+		what, _, _ := strings.Cut(name.Doc, ". ")
+		d.refuse(n, codeMissingValue, n.Header, fmt.Sprintf("%s lacks %s", n.title(), name.Name), fmt.Sprintf("%s. Write, for example, %s = %s.", strings.TrimSuffix(what, "."), name.Name, name.Example))
 	}
 }
 

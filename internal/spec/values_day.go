@@ -40,7 +40,7 @@ func (d *decoder) asDay(v value, t *Type, name string) (item, bool) {
 		}
 		if end := earlier.Start.Minute() + int(earlier.Limit); end > later.Start.Minute() {
 			d.report(codeOneOf, v.at, fmt.Sprintf("The two windows of %s overlap", name),
-				fmt.Sprintf("The one from %s holds %s, and the other begins at %s. Shorten the first, or begin the second later.", earlier.Start, earlier.Limit, later.Start), d.origin(v)...)
+				fmt.Sprintf("The one from %s lasts %s, and the other begins at %s. Shorten the first, or begin the second later.", earlier.Start, earlier.Limit, later.Start), d.origin(v)...)
 			return item{}, false
 		}
 	}

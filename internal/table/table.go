@@ -144,7 +144,7 @@ func (f Form) refuse(data []byte) (summary, detail string) {
 	case bytes.HasPrefix(data, []byte("\xff\xfe")), bytes.HasPrefix(data, []byte("\xfe\xff")):
 		return file + " is written in UTF-16", "Text files are read as UTF-8. " + save
 	case bytes.IndexByte(data, 0) >= 0:
-		return file + " is not a text file", "It holds bytes that no text has. " + save
+		return file + " is not a text file", "It holds signs that no text has. " + save
 	case !utf8.Valid(data):
 		return file + " is not written in UTF-8", "A letter or sign in it comes from an older encoding. " + save
 	}
