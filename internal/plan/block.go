@@ -73,7 +73,7 @@ func (r *resolver) noBand(s *spec.Block, b *Block) {
 	}
 	if !r.spec.Broken {
 		r.add(diag.Error, "no-band", s.Header, fmt.Sprintf("Athlete %q has no band for block %q", b.Athlete.Key, b.Key),
-			fmt.Sprintf(`A band says how hard to ride. Derive it from a test, band "base" { athlete = athlete.%s  tests = [test.…] }, or type what is known: power, heart_rate or rpe.`, b.Athlete.Key),
+			fmt.Sprintf(`A band says how hard to ride. Write band %[1]q { athlete = athlete.%[1]s … }, on lines of their own, with tests = [test.…], or with what is known in their place: power = "105-140 W", heart_rate = "108-128 bpm" or rpe = "9-12".`, b.Athlete.Key),
 			diag.Related{Message: "the athlete", Range: b.Athlete.Range})
 	}
 }

@@ -17,7 +17,12 @@ import (
 func (d *decoder) unknownName(a *hclsyntax.Attribute, n *node, misspelt map[string]bool) {
 	t := n.block
 	if inner := t.block(a.Name); inner != nil {
-		d.reportFix(codeUnknownName, a.NameRange, fmt.Sprintf("%s is a block", a.Name), fmt.Sprintf("Write %s, without =.", exampleOf(inner)), d.withoutEquals(a, inner))
+		example, fix := exampleOf(inner), d.withoutEquals(a, inner)
+		if meant := d.truthOf(a, inner); meant != "" {
+			example = fmt.Sprintf("%s { %s }", inner.Kind, meant)
+			fix = replace("Write "+example, hcl.RangeBetween(a.NameRange, a.Expr.Range()), example)
+		}
+		d.reportFix(codeUnknownName, a.NameRange, fmt.Sprintf("%s is a block", a.Name), fmt.Sprintf("Write %s, without =.", example), fix)
 		misspelt[a.Name] = true
 		return
 	}
@@ -51,6 +56,20 @@ func (d *decoder) unknownName(a *hclsyntax.Attribute, n *node, misspelt map[stri
 		}
 	}
 	d.reportFix(codeUnknownName, a.NameRange, fmt.Sprintf("%s has no %s", whole(t), a.Name), detail+ifHelpful(detail, "It can hold ", t.words()), fix)
+}
+
+// truthOf writes what `heart_rate = false` means, where just one name of the block is true or false.
+func (d *decoder) truthOf(a *hclsyntax.Attribute, t *BlockType) string {
+	meant := ""
+	for i := range t.Names {
+		if name := &t.Names[i]; name.Type.Kind == Truth && d.holds(a.Expr, name) {
+			if meant != "" {
+				return ""
+			}
+			meant = fmt.Sprintf("%s = %s", name.Name, d.bytes[a.NameRange.Filename][a.Expr.Range().Start.Byte:a.Expr.Range().End.Byte])
+		}
+	}
+	return meant
 }
 
 // exampleOf writes a block with what it must hold, or where nothing must with its first name.
@@ -173,8 +192,17 @@ func whole(t *BlockType) string {
 }
 
 // elsewhere tells in which blocks a word belongs, as the block or the name that was written if it
-// is one anywhere: in those of the same kind, if they have it.
+// is one anywhere: in one that can stand here, or in those of the same kind, if they have it.
 func elsewhere(word string, not *BlockType, block bool) string {
+	var within []string
+	for _, inner := range not.Blocks {
+		if !block && inner.name(word) != nil && not != &language {
+			within = append(within, fmt.Sprintf("%s { %s = %s }", inner.Kind, word, inner.name(word).Example))
+		}
+	}
+	if len(within) == 1 {
+		return fmt.Sprintf("It stands one level deeper: %s. ", within[0])
+	}
 	var same, owners, others []string
 	add := func(list *[]string, owner string) {
 		if !slices.Contains(*list, owner) {
