@@ -47,12 +47,12 @@ func TestConflict(t *testing.T) {
 		repairs []string
 	}{
 		{"five minutes too many", 495, groupTotal | groupLimits | groupLong, []string{
-			"a week of 8 h 10 min (5 min less)", "5 min more on Tuesday", "5 min more on Wednesday", "5 min more on Thursday",
+			`a week of 8 h 10 min (5 min less), as week "1" { hours = "8 h 10 min" }`, "5 min more on Tuesday", "5 min more on Wednesday", "5 min more on Thursday",
 			"5 min more on Saturday", "30 min on Monday (closed so far)", "30 min on Friday (closed so far)", "65 min more on Sunday",
 			"long days next to each other allowed (long_days_apart)",
 		}},
 		{"more than the days hold", 500, groupTotal | groupLimits, []string{
-			"a week of 8 h 10 min (10 min less)", "10 min more on Tuesday", "10 min more on Wednesday", "10 min more on Thursday",
+			`a week of 8 h 10 min (10 min less), as week "1" { hours = "8 h 10 min" }`, "10 min more on Tuesday", "10 min more on Wednesday", "10 min more on Thursday",
 			"10 min more on Saturday", "30 min on Monday (closed so far)", "30 min on Friday (closed so far)", "70 min more on Sunday",
 		}},
 	}
@@ -152,7 +152,7 @@ func TestConflictText(t *testing.T) {
 		{
 			"pins above the total", weekOf(150), pinned,
 			"Week 1 has only 2 h 30 min: the given sessions need 3 h",
-			"Any one of these makes it fit: a week of 3 h (30 min more); free on Saturday at 2 h 30 min (30 min less).",
+			`Any one of these makes it fit: a week of 3 h (30 min more), as week "1" { hours = "3 h" }; free on Saturday at 2 h 30 min (30 min less).`,
 			[]string{"free is given on Saturday, 3 h"},
 		},
 		{

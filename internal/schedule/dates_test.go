@@ -133,7 +133,7 @@ func TestTolerance(t *testing.T) {
 		{"cut", 520, 0.06, "8 h 10 min 30 min less than the 8 h 40 min asked, within the tolerance of 6 %: no more can be placed"},
 		{"to the minute", 500, 0.02, "8 h 10 min 10 min less than the 8 h 20 min asked, within the tolerance of 2 %: no more can be placed"},
 		{"not that far", 505, 0.02, "Week 1 cannot hold 8 h 25 min: the days and long_days_apart allow 8 h 10 min. The tolerance of 2 % reaches down to 8 h 15 min. " +
-			"Any one of these makes it fit: 5 min more on Tuesday, Wednesday, Thursday or Saturday; a week of 8 h 10 min (15 min less); 30 min on Monday or Friday (closed so far). 3 more changes would do."},
+			"Any one of these makes it fit: 5 min more on Tuesday, Wednesday, Thursday or Saturday; a week of 8 h 10 min (15 min less), as week \"1\" { hours = \"8 h 10 min\" }; 30 min on Monday or Friday (closed so far). 3 more changes would do."},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

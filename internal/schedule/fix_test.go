@@ -79,6 +79,19 @@ func TestFixes(t *testing.T) {
 	}
 }
 
+// A week that grows out of others has no value of its own to change: what to write is told.
+func TestHoursOfAWeek(t *testing.T) {
+	text := strings.NewReplacer("weeks = 1", "weeks = 2", `{ first = "5 h" }`, "{\n    first  = \"5 h 40 min\"\n    growth = \"20 min\"\n  }", `, "2027-03-13" = "none"`, "").Replace(fixPlan)
+	d := conflictOf(t, text)
+	const want = `week "2" { hours = "4 h 30 min" }`
+	if d == nil || !strings.Contains(d.Detail, want) {
+		t.Fatalf("got %+v, want %s", d, want)
+	}
+	if again := conflictOf(t, strings.Replace(text, "  ride ", "  "+want+"\n  ride ", 1)); again != nil {
+		t.Errorf("after it was written: %s", again.Summary)
+	}
+}
+
 // conflictOf compiles a plan; any other error than a week that does not fit is the test's fault.
 func conflictOf(t *testing.T, text string) (found *diag.Diagnostic) {
 	t.Helper()

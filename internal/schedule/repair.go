@@ -32,10 +32,14 @@ func (d *diagnosis) repairs(c *conflict) (out []repair) {
 	in := c.groups
 	if in&groupTotal != 0 && c.nearest >= 0 {
 		by := c.nearest - int(d.week.Asked)
-		out = append(out, repair{
+		mended := repair{
 			group: groupTotal, minutes: max(by, -by), what: fmt.Sprintf("a week of %s (%s)", units.Minutes(c.nearest), lessOrMore(by)),
 			edits: d.totalEdit(c.nearest),
-		})
+		}
+		if mended.edits == nil {
+			mended.after = fmt.Sprintf(", as week \"%d\" { hours = %q }", d.week.Number, units.Minutes(c.nearest))
+		}
+		out = append(out, mended)
 	}
 	if d.tolerant(d.week) && in&groupTotal != 0 && c.nearest >= 0 && c.nearest < int(d.week.Asked) {
 		percent := 100 - c.nearest*100/int(d.week.Asked)
