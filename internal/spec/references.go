@@ -184,7 +184,7 @@ func (d *decoder) unknownReference(ref Ref, at, where hcl.Range) {
 	}
 	diagnostic := d.diagnostic(codeUnknownRef, at, fmt.Sprintf("There is no %s named %s", ref.Kind, ref.Key), "")
 	near := d.nearest(ref.Key, d.keys(ref.Kind))
-	if near == "" {
+	if near == "" && d.searches <= maxSearches && len(d.keys(ref.Kind)) <= maxItems {
 		near = onlyPart(ref.Key, d.keys(ref.Kind))
 	}
 	for _, kind := range referable {
@@ -252,11 +252,13 @@ func (d *decoder) sortKeys() {
 	}
 }
 
+// maxSearches bounds how often a word is searched for that was probably meant.
+const maxSearches = 300
+
 // nearest is the word that was probably meant. In a text with hundreds of unknown words no more
 // are searched for.
 func (d *decoder) nearest(got string, words []string) string {
-	const most = 300
-	if d.searches++; d.searches > most || len(words) > maxItems {
+	if d.searches++; d.searches > maxSearches || len(words) > maxItems {
 		return ""
 	}
 	return Nearest(got, words)
