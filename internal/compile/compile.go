@@ -109,8 +109,9 @@ func block(in Input, b *plan.Block, res *Result) diag.List {
 	if b.Faulty {
 		return nil
 	}
-	when := asOf(in, b.Athlete.Key)
-	placed, findings := place(b, in.Records[b.Athlete.Key], when)
+	rec := in.Records[b.Athlete.Key]
+	when := rec.PastUntil(in.AsOf)
+	placed, findings := place(b, rec, when)
 	if findings.HasErrors() {
 		return findings
 	}
@@ -164,12 +165,4 @@ func follow(b *plan.Block, done []*prescription.Prescription) {
 		}
 	}
 	b.Athlete.Longest = longest
-}
-
-// asOf is the day before which everything is past: the one asked for, else that of the record.
-func asOf(in Input, athlete string) units.Date {
-	if in.AsOf.IsZero() && in.Records[athlete] != nil {
-		return in.Records[athlete].AsOf
-	}
-	return in.AsOf
 }

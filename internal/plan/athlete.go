@@ -197,12 +197,9 @@ func (r *resolver) unknownZone(written spec.Value[string], err error) {
 		Summary: fmt.Sprintf("There is no time zone %q", written.V),
 		Detail:  `Time zones are named by continent and city, such as "Europe/Paris" or "America/New_York".`,
 	}
-	var unknown *zone.Error
-	if errors.As(err, &unknown) && unknown.Nearest != "" {
-		d.Detail += fmt.Sprintf(" The nearest is %q.", unknown.Nearest)
-		d.Fix = &diag.Fix{Title: fmt.Sprintf("Write %q", unknown.Nearest), Edits: []diag.Edit{{Range: written.Range, Text: fmt.Sprintf("%q", unknown.Nearest)}}}
-	}
-	if unknown == nil || unknown.Nearest == "" {
+	if unknown := new(zone.Error); errors.As(err, &unknown) && unknown.Nearest != "" {
+		offer(&d, unknown.Nearest, `"`)
+	} else {
 		d.Detail += " Not every city has one: take one whose clocks are the same, often the country's capital."
 	}
 	r.diags.Add(d)

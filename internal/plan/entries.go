@@ -112,10 +112,7 @@ func (r *resolver) noSuchRide(written spec.Value[string], labels []string) {
 	if len(labels) > 0 {
 		d.Detail = fmt.Sprintf("There are the rides %s.", quotedList(labels))
 	}
-	if near := spec.Nearest(written.V, labels); near != "" {
-		d.Detail = fmt.Sprintf("The nearest is %q. ", near) + d.Detail
-		d.Fix = &diag.Fix{Title: fmt.Sprintf("Write %q", near), Edits: []diag.Edit{{Range: written.Range, Text: fmt.Sprintf("%q", near)}}}
-	}
+	offer(&d, spec.Nearest(written.V, labels), `"`)
 	r.diags.Add(d)
 }
 

@@ -72,6 +72,9 @@ func limits(s *spec.Limits) Limits {
 // each week. All days but the rest days may then be in a row.
 func (l *Limits) usualDays(weeks []*Week) {
 	run := &l.RidingDaysInARow
+	if run.Written {
+		return
+	}
 	for _, w := range weeks {
 		fixed := map[units.Date]bool{}
 		for _, g := range w.Given {
@@ -79,7 +82,7 @@ func (l *Limits) usualDays(weeks []*Week) {
 				fixed[g.Date] = true
 			}
 		}
-		if !run.Written && len(fixed) >= run.Value {
+		if len(fixed) >= run.Value {
 			run.Value = max(run.Value, daysInWeek-l.RestDays.Value)
 		}
 	}

@@ -47,7 +47,7 @@ func (m *merger) own() {
 	m.out.Rides = m.taking(m.of.Rides)
 	m.out.WeekNotes = slices.Clone(m.of.WeekNotes)
 	m.out.TestDays = slices.Clone(m.of.TestDays)
-	m.out.Fixed = taking(m.of.Fixed, m.athlete)
+	m.out.Fixed = slices.Clone(m.of.Fixed) // fixedRides sees to who takes part
 	m.out.Waivers = slices.Clone(m.of.Waivers)
 	if m.of.Recovery != nil {
 		rec := *m.of.Recovery
@@ -56,13 +56,8 @@ func (m *merger) own() {
 	}
 }
 
-func (m *merger) taking(rides []*spec.Ride) (out []*spec.Ride) {
-	for _, ride := range rides {
-		if ride.Athletes == nil || names(ride.Athletes, m.athlete) {
-			out = append(out, ride)
-		}
-	}
-	return out
+func (m *merger) taking(rides []*spec.Ride) []*spec.Ride {
+	return slices.DeleteFunc(slices.Clone(rides), func(r *spec.Ride) bool { return r.Athletes != nil && !names(r.Athletes, m.athlete) })
 }
 
 // override writes what a for_athlete holds over what the block holds.

@@ -72,7 +72,7 @@ func Resolve(s *spec.Spec, records map[string]*record.Athlete, asOf units.Date) 
 		who := e.athlete.Key
 		rec := records[who]
 		r.diags = e.diags
-		b := r.block(e, last[who], rec, pastUntil(asOf, rec))
+		b := r.block(e, last[who], rec, rec.PastUntil(asOf))
 		r.parts = append(r.parts, diag.Part{Block: e.block.Key, Who: who, List: r.diags})
 		if b != nil {
 			b.PlanID, b.Faulty = p.ID, r.unclear[who] || r.diags.HasErrors()
@@ -106,14 +106,6 @@ func (r *resolver) replaced(kind string, all []*spec.Session) {
 				diag.Related{Message: "the built-in one", Range: s.Replaces})
 		}
 	}
-}
-
-// pastUntil is the day before which everything is past: the one asked for, else the record's.
-func pastUntil(asOf units.Date, rec *record.Athlete) units.Date {
-	if asOf.IsZero() && rec != nil {
-		return rec.AsOf
-	}
-	return asOf
 }
 
 // athletesOf lists who rides a block: those it names and those of its squads, each once, or the
@@ -175,6 +167,17 @@ func (r *resolver) add(severity diag.Severity, code string, at diag.Range, summa
 // ofAthlete reports an error in one athlete's plan.
 func (r *resolver) ofAthlete(block, who, code string, at diag.Range, summary, detail string, related ...diag.Related) {
 	r.parts = append(r.parts, diag.Part{Block: block, Who: who, List: diag.List{{Code: code, Severity: diag.Error, Subject: at, Summary: summary, Detail: detail, Related: related}}})
+}
+
+// offer puts before what is said of a word that is not known the nearest one that is, if there is one,
+// and adds the edit that writes it, with the quotes that stand around it in the text.
+func offer(d *diag.Diagnostic, near, quote string) {
+	if near == "" {
+		return
+	}
+	text := quote + near + quote
+	d.Detail = fmt.Sprintf("The nearest is %q. ", near) + d.Detail
+	d.Fix = &diag.Fix{Title: "Write " + text, Edits: []diag.Edit{{Range: d.Subject, Text: text}}}
 }
 
 func byKey[T any](list []*T, key func(*T) string) map[string]*T {

@@ -141,11 +141,8 @@ func (s *shifts) look(key, written string, at diag.Range, quote string, found *d
 	}
 	d.Summary = fmt.Sprintf("There is no shift %s", table.Quote(written))
 	d.Related = []diag.Related{{Message: "the first of the shifts", Range: s.days[s.keys[0]].Range}}
-	if near := spec.Nearest(key, s.keys); near != "" {
-		d.Detail = fmt.Sprintf("The nearest is %q. ", near)
-		d.Fix = &diag.Fix{Title: fmt.Sprintf("Write %q", near), Edits: []diag.Edit{{Range: at, Text: quote + near + quote}}}
-	}
-	d.Detail += fmt.Sprintf("The shifts are %s.", inWords(s.keys))
+	d.Detail = fmt.Sprintf("The shifts are %s.", inWords(s.keys))
+	offer(&d, spec.Nearest(key, s.keys), quote)
 	found.Add(d)
 	return nil
 }

@@ -170,13 +170,8 @@ func (r *resolver) fixedRides(b *spec.Block, a *spec.Athlete) []*spec.Fixed {
 }
 
 // taking are the fixed rides in which an athlete takes part.
-func taking(rides []*spec.Fixed, athlete string) (out []*spec.Fixed) {
-	for _, f := range rides {
-		if f.Athletes == nil || names(f.Athletes, athlete) {
-			out = append(out, f)
-		}
-	}
-	return out
+func taking(rides []*spec.Fixed, athlete string) []*spec.Fixed {
+	return slices.DeleteFunc(slices.Clone(rides), func(f *spec.Fixed) bool { return f.Athletes != nil && !names(f.Athletes, athlete) })
 }
 
 func names(refs []spec.Value[spec.Ref], key string) bool {

@@ -92,15 +92,12 @@ func pinnedMinutes(g *Given, window *Day) units.Minutes {
 }
 
 func (r *resolver) unknownRide(p spec.Pin, w *Week) {
-	detail := fmt.Sprintf("Week %d has the rides", w.Number)
-	for i, ride := range w.Rides {
-		if i > 0 {
-			detail += ","
-		}
-		detail += fmt.Sprintf(" %q", ride.Key)
+	var labels []string
+	for _, ride := range w.Rides {
+		labels = append(labels, ride.Key)
 	}
 	r.add(diag.Error, "unknown-ride", p.Ride.Range, fmt.Sprintf("Week %d has no ride %q", w.Number, p.Ride.V),
-		detail+". Name one of them, or a session outside the mix: session = session.…")
+		fmt.Sprintf("Week %d has the rides %s. Name one of them, or a session outside the mix: session = session.…", w.Number, quotedList(labels)))
 }
 
 // testDay puts a protocol on its day in each week it names.

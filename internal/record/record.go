@@ -11,6 +11,15 @@ type Athlete struct {
 	Sessions []Session
 }
 
+// PastUntil is the day before which everything is past: the one asked for, else that of the record,
+// which may be nil. Zero where no day is past.
+func (a *Athlete) PastUntil(asked units.Date) units.Date {
+	if asked.IsZero() && a != nil {
+		return a.AsOf
+	}
+	return asked
+}
+
 // Session is one delivered session.
 type Session struct {
 	Block     string // key of the block
