@@ -141,7 +141,7 @@ func (f *fixedRide) onWeekday(b *Block, w *Week, day spec.Value[time.Weekday]) {
 		w.pause(g, "no riding on this date", on.Range)
 	case room < g.Minutes:
 		w.pause(g, fmt.Sprintf("this date can hold %s", room), on.Range)
-	case !usual && on.Easy && !g.Session.Light:
+	case !usual && !g.Session.Light && w.windowFor(g, &on, true).Easy:
 		w.pause(g, "this date takes light rides only", on.Range)
 	default:
 		w.seat(g, b.Athlete, true)

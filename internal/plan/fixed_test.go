@@ -160,6 +160,18 @@ func TestFixed(t *testing.T) {
 			exception(b, 8, Day{Limit: 60, Easy: true})
 			s.Fixed = []*spec.Fixed{fixed("spin", 40, every(time.Tuesday), weeks(2))}
 		}, []string{"2027-03-09 spin 40"}, nil, nil},
+		{"an easy window beside one that is not", func(b *Block, s *spec.Block) {
+			exception(b, 8, Day{Limit: 120, Place: "outdoor", Second: &Day{Limit: 90, Easy: true, Place: "indoor"}})
+			s.Fixed = []*spec.Fixed{fixed("group", 90, every(time.Tuesday), weeks(2)), fixed("spin", 40, every(time.Tuesday), weeks(2))}
+		}, []string{"2027-03-09 group 90 outdoor", "2027-03-09 spin 40 indoor apart"}, nil, nil},
+		{"one that is not easy beside the larger one", func(b *Block, s *spec.Block) {
+			exception(b, 8, Day{Limit: 120, Easy: true, Place: "outdoor", Second: &Day{Limit: 90, Place: "indoor"}})
+			s.Fixed = []*spec.Fixed{fixed("group", 90, every(time.Tuesday), weeks(2))}
+		}, []string{"2027-03-09 group 90 indoor apart"}, nil, nil},
+		{"at the hour of an easy window", func(b *Block, s *spec.Block) {
+			exception(b, 8, Day{Limit: 120, Easy: true, Start: units.NewClock(7, 0), Second: &Day{Limit: 90, Start: units.NewClock(18, 0)}})
+			s.Fixed = []*spec.Fixed{fixed("group", 90, every(time.Tuesday), at(8), weeks(2))}
+		}, nil, []string{"2027-03-09 club: this date takes light rides only"}, nil},
 		{"a journey", func(b *Block, s *spec.Block) {
 			b.Athlete.Travels = []Travel{{From: march.Add(1), To: march.Add(8), Zone: "Asia/Tokyo"}}
 			s.Fixed = []*spec.Fixed{fixed("group", 90, every(time.Tuesday))}

@@ -75,20 +75,26 @@ func (d *Day) far(window *Day, at units.Clock) int {
 	return max(at.Minute()-window.Start.Minute(), window.Start.Minute()-at.Minute())
 }
 
-// seat gives a session in the window of its day that suits it best: of those that hold it beside what
-// is given there already, the one nearest to its hour, then the other window where that is to be
-// preferred. What no window holds is given in the one in which sessions are placed, and is refused
-// there.
+// seat gives a session in the window of its day that suits it best.
 func (w *Week) seat(g *Given, a *Athlete, preferOther bool) {
 	on := a.DayOn(g.Date)
-	best, least := &on, []int{}
+	window := w.windowFor(g, &on, preferOther)
+	w.give(g, window, window != &on)
+}
+
+// windowFor is the window of a day that suits a session best: of those that hold it beside what is
+// given there already, the one nearest to its hour, then one that is not for light rides only where it
+// is none, then the other window where that is to be preferred. What no window holds goes into the one
+// in which sessions are placed, and is refused there.
+func (w *Week) windowFor(g *Given, on *Day, preferOther bool) *Day {
+	best, least := on, []int{}
 	for _, window := range on.windows() {
-		cost := []int{on.far(window, g.Start), truth((window == &on) == preferOther)}
-		if w.used(g.Date, window != &on)+g.Minutes <= window.holds(g.Place) && (len(least) == 0 || slices.Compare(cost, least) < 0) {
+		cost := []int{on.far(window, g.Start), truth(window.Easy && !g.Session.Light), truth((window == on) == preferOther)}
+		if w.used(g.Date, window != on)+g.Minutes <= window.holds(g.Place) && (len(least) == 0 || slices.Compare(cost, least) < 0) {
 			best, least = window, cost
 		}
 	}
-	w.give(g, best, best != &on)
+	return best
 }
 
 // seatPins gives the pinned sessions of a date; open are those whose minutes the coach left to their
