@@ -159,8 +159,12 @@ func (r *resolver) athlete(a *spec.Athlete, start, end units.Date, rides []*spec
 	if s := a.Screening; s != nil {
 		out.Screening = &Screening{On: s.On.V, Until: s.Until.V, By: s.By.V, Allows: s.Allows.V, Range: s.Range}
 	}
+	header := a.DaysBlock
+	if header.Filename == "" { // all days are those of a roster
+		header = a.Header
+	}
 	for i, d := range a.Days {
-		out.Days[i] = day(d, a.DaysBlock)
+		out.Days[i] = day(d, header)
 		out.Days[i].Squad = r.squadOf(out.Days[i].Range)
 	}
 	for date, on := range out.Exceptions {
