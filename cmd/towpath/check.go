@@ -24,6 +24,9 @@ reason.`,
 				if err := a.print(a.stdout, c, f.format.value); err != nil {
 					return err
 				}
+				if f.format.value == "text" {
+					a.offerMending(c, planAt(args))
+				}
 				return f.verdict(c.Findings)
 			})
 		},

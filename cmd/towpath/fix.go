@@ -37,6 +37,23 @@ func (a *app) mendPlan(path string, f planFlags, mildest diag.Severity) error {
 	return nil
 }
 
+// offerMending says how many of the errors --fix would mend: what a coach does not know of, nobody
+// asks for.
+func (a *app) offerMending(c *compiled, plan string) {
+	n := 0
+	for _, list := range proposals(c, diag.Error) {
+		n += len(list)
+	}
+	const command = "towpath check --fix "
+	switch plan = diag.Printable(filepath.ToSlash(plan)); n {
+	case 0:
+	case 1:
+		fmt.Fprintf(a.stdout, "\"%s%s\" makes the change proposed for one of them\n", command, plan)
+	default:
+		fmt.Fprintf(a.stdout, "\"%s%s\" makes the changes proposed for %d of them\n", command, plan, n)
+	}
+}
+
 // mend makes the edits that diagnostics propose, down to the mildest severity asked for, and tells
 // each. Of two that touch the same text the graver is made; the other shows again if it still
 // holds. Built-in files and data are never touched.
