@@ -10,8 +10,9 @@ import (
 type conflict struct {
 	week    *plan.Week
 	groups  groups
-	allowed int // total nearest to the asked one that these constraints allow; -1 where none, and where it does not count
-	nearest int // total nearest to the asked one that fits, -1 where none does
+	allowed int  // total nearest to the asked one that these constraints allow; -1 where none, and where it does not count
+	nearest int  // total nearest to the asked one that fits, -1 where none does
+	easy    bool // were it not for the easy days, more would fit than nearest
 	repairs []repair
 }
 
@@ -73,6 +74,9 @@ func (c *chain) conflict(w *plan.Week, carries []carry) *conflict {
 		}
 		if t, ok := d.nearestFit(groupTotal, nil); ok {
 			out.nearest = t
+		}
+		if t, ok := d.nearestFit(groupTotal|groupEasy, nil); ok && out.nearest < int(w.Asked) {
+			out.easy = t > out.nearest
 		}
 	}
 	out.repairs = d.repairs(out)

@@ -49,6 +49,8 @@ func (d *diagnosis) dayEdit(date units.Date, on plan.Day) (edits []diag.Edit, al
 		return nil, fmt.Sprintf("%s is a date of squad %q; for this rider alone write in athlete %q: %s.", date, was.Squad, athlete.Key, dated)
 	case exception && was.Row:
 		return nil, fmt.Sprintf("One date of several in a row is written in a line of its own in on: %q = %s.", date, text)
+	case exception && limitOf(was) == 0 && was.Way == 0: // the coach closed this very date
+		return nil, ""
 	case exception:
 	case rostered:
 		return nil, fmt.Sprintf("One date of a roster is written apart: %s.", dated)

@@ -53,7 +53,6 @@ func TestFixes(t *testing.T) {
 		{"rides per week", first, first + "\n  rides_per_week = 5", `rides_per_week = "4-5"`},
 		{"rest days", first, first + "\n  rides_per_week = 4\n  limits { rest_days = 5 }", `rest_days = 3`},
 		{"a day", grown, strings.Replace(second("5 h 30 min"), "none", "3 h", 1), `tuesday   = "2 h 20 min, 18:30, indoor"`},
-		{"a day away", grown, second("4 h"), `"2027-03-13" = "2 h 20 min"`},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -89,6 +88,14 @@ func TestHoursOfAWeek(t *testing.T) {
 	}
 	if again := conflictOf(t, strings.Replace(text, "  ride ", "  "+want+"\n  ride ", 1)); again != nil {
 		t.Errorf("after it was written: %s", again.Summary)
+	}
+}
+
+// A date that the coach closed is not opened by an edit; the week's own hours are told instead.
+func TestClosedDateStaysClosed(t *testing.T) {
+	d := conflictOf(t, strings.NewReplacer("weeks = 1", "weeks = 2", `{ first = "5 h" }`, "{\n    first  = \"4 h\"\n    growth = \"20 min\"\n  }").Replace(fixPlan))
+	if d == nil || d.Fix != nil || !strings.Contains(d.Detail, `week "2" { hours = "2 h" }`) || !strings.Contains(d.Detail, "easy days") {
+		t.Errorf("got %+v, want no edit, the week's own hours, and a word on the easy days", d)
 	}
 }
 

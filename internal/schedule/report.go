@@ -58,6 +58,9 @@ func (pl *placer) diagnostic(c *conflict) diag.Diagnostic {
 	if least := pl.least(w); c.groups&groupTotal != 0 && least < int(w.Asked) {
 		d.Detail = fmt.Sprintf("The tolerance of %s reaches down to %s. ", pl.block.Tolerance, units.Minutes(up(least)))
 	}
+	if c.easy && c.groups&groupEasy == 0 {
+		d.Detail += "More would fit if the easy days held other rides than light ones; a light one is session.recovery_spin. "
+	}
 	d.Detail += pl.daysMissing(c) + repairsText(c.repairs)
 	if i := slices.IndexFunc(c.repairs, func(r repair) bool { return r.edits != nil }); i >= 0 {
 		r := c.repairs[i]
@@ -203,12 +206,12 @@ func (pl *placer) lines(c *conflict) (out []diag.Related) {
 		}
 		out = append(out, diag.Related{Message: fmt.Sprintf(format, args...), Range: at})
 	}
-	b, w := pl.block, c.week
+	b, w, easy := pl.block, c.week, c.easy || c.groups&groupEasy != 0
 	for _, g := range w.Given {
 		if c.groups&groupGiven != 0 || c.groups&groupTests != 0 && g.Session != nil && g.Session.Protocol {
 			add(g.Range, "%s is given on %s, %s", g.Session.Title, g.Date.Weekday(), g.Minutes)
 		}
-		if c.groups&groupEasy != 0 && g.LeavesOpen() && demanding(g.Session) {
+		if easy && g.LeavesOpen() && demanding(g.Session) {
 			add(g.Range, "%s on %s is demanding: light rides only beside it", g.Session.Title, g.Date.Weekday())
 		}
 	}
@@ -219,7 +222,7 @@ func (pl *placer) lines(c *conflict) (out []diag.Related) {
 	}
 	for _, o := range b.Athlete.Other {
 		for i := range daysInWeek {
-			if date := w.Start.Add(i); c.groups&groupEasy != 0 && o.Demanding && o.On(date) {
+			if date := w.Start.Add(i); easy && o.Demanding && o.On(date) {
 				add(o.Range, "%s on %s is demanding: light rides only", o.Title, date.Weekday())
 			}
 		}
@@ -259,7 +262,7 @@ func (pl *placer) lines(c *conflict) (out []diag.Related) {
 			add(on.Range, "no riding on %s %s", date.Weekday(), date)
 		case limit > 0 && c.groups&groupLimits != 0:
 			add(on.Range, "%s can hold %s", date.Weekday(), units.Minutes(limit))
-		case on.Easy && c.groups&groupEasy != 0:
+		case on.Easy && easy:
 			add(on.Range, "%s takes light rides only", date.Weekday())
 		}
 	}
