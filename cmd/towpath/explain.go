@@ -221,9 +221,29 @@ func (e *explainer) date(d units.Date) error {
 		e.provisional(p.Block, p.Block.WeekOn(d))
 	}
 	if e.out.Len() == 0 {
+		e.eventAt(d)
+	}
+	if e.out.Len() == 0 {
 		return usageError("%s lies in no block; there is: %s", d, strings.Join(blocks, ", "))
 	}
 	return nil
+}
+
+// eventAt tells of an event on a date that lies in no block.
+func (e *explainer) eventAt(d units.Date) {
+	for _, p := range e.c.Prescriptions {
+		for _, event := range p.Block.Events {
+			if event.Date != d {
+				continue
+			}
+			e.heading(p, d.Weekday().String()+" "+longDate(d))
+			what := "the event " + event.Title
+			if event.Lasts > 0 {
+				what += fmt.Sprintf(", about %s", event.Lasts)
+			}
+			e.origin(diag.Origin{What: fmt.Sprintf("%s: outside of the block, which goes from %s to %s", what, longDate(p.Block.Start), longDate(p.Block.End())), Range: event.Range})
+		}
+	}
 }
 
 // provisional tells of a week that the block may not have.

@@ -67,6 +67,11 @@ func edges(b *spec.Band, a *Athlete, out *Band) {
 		out.Origin = ceilingOrigin(b, out)
 	default:
 		out.Origin = diag.Origin{What: fmt.Sprintf("band %s has no watts", b.Key), Range: b.Header}
+		if b.HeartRate.Set {
+			out.Origin = diag.Origin{What: fmt.Sprintf("band %s: %s, as the coach wrote it, and no watts", b.Key, b.HeartRate.V), Range: b.HeartRate.Range}
+		} else if b.Effort.Set {
+			out.Origin = diag.Origin{What: fmt.Sprintf("band %s: effort %s, as the coach wrote it, and no watts", b.Key, b.Effort.V), Range: b.Effort.Range}
+		}
 	}
 }
 

@@ -93,7 +93,7 @@ var whoHasRide = Name{Name: "athletes", Type: list(to("athlete")), Default: "all
 var rideNames = []Name{
 	{Name: "session", Type: to("session"), Required: true, Doc: "The session that is ridden.", Example: "session.long_ride"},
 	{Name: "per_week", Type: Type{Kind: CountRange, Min: 0, Max: 14}, Doc: "How often a week.", Example: `"0-2"`},
-	{Name: "share", Type: Type{Kind: ShareText}.or("rest"), Doc: "Its share of the week's minutes; rest takes what the others leave.", Example: `"40 %"`},
+	{Name: "share", Type: Type{Kind: ShareText}.or("rest"), Doc: "Its share of the minutes that the mix has: of the week without the way to work, fixed rides, tests and other given sessions that are none of the mix. rest takes what the others leave.", Example: `"40 %"`},
 	{Name: "minutes", Type: Type{Kind: DurationText}, Doc: "Its time in the week, in place of a share.", Example: `"70 min"`},
 	{Name: "at_least", Type: Type{Kind: DurationText}, Default: "that of the session", Doc: "The shortest such ride.", Example: `"45 min"`},
 	{Name: "at_most", Type: Type{Kind: DurationText}, Default: "that of the session", Doc: "The longest such ride.", Example: `"3 h"`},

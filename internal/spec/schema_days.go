@@ -62,7 +62,7 @@ var calendarBlock = BlockType{
 func fixed(more ...Name) BlockType {
 	return BlockType{
 		Kind: "fixed", Label: KeyLabel, Many: true,
-		Doc: "A ride whose days are given, such as the way to work or a group ride. It counts in the week's total, and leaves its day open for one more ride. Of the same label, that of the athlete replaces the squad's, that of the block both, and that of for_athlete all of them.",
+		Doc: "A ride whose days are given, such as the way to work or a group ride. It counts in the week's total, and leaves its day open for one more ride. One of every week pauses on a journey, in a week off, on the day of a test or an event, and where a date is closed or too short for it. Of the same label, that of the athlete replaces the squad's, that of the block both, and that of for_athlete all of them.",
 		Names: append([]Name{
 			{Name: "session", Type: to("session"), Required: true, Doc: "The session that is ridden.", Example: "session.commute"},
 			{Name: "minutes", Type: Type{Kind: DurationText}, Required: true, Doc: "How long it takes.", Example: `"50 min"`},
