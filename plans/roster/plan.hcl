@@ -29,8 +29,9 @@ athlete "amina" {
     off   = "3 h, 10:00"
   }
 
-  # The first five weeks are published: a table with a line for each date. What comes after follows the
-  # nine days that always repeat.
+  # The first five weeks are published: a table with a line for each date, as a spreadsheet saves it,
+  # with commas or semicolons, 2026-12-24 or 24.12.2026. For one that comes month by month write one
+  # such block a month. What comes after follows the nine days that always repeat.
   roster {
     from  = "2027-08-23"
     until = "2027-09-26"
