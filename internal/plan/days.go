@@ -85,7 +85,7 @@ func (r *resolver) checkDays(a *spec.Athlete, out *Athlete, start, end units.Dat
 	if !out.hasDay(start, end) {
 		detail := `Write what each day can hold: days { tuesday = "75 min, 18:30" … }. Days that are left out are rest days.`
 		if len(a.Rosters) > 0 {
-			detail = fmt.Sprintf(`From %s to %s no shift of the roster holds a ride. Give one some minutes, shifts = { early = "75 min, 16:00" … }, or write days { tuesday = "75 min, 18:30" … } for the dates that the roster leaves out.`, start, end)
+			detail = fmt.Sprintf(`From %s to %s no shift of the roster holds a ride. Give one some minutes, shifts = { early = "70 min, 15:20" … }, or write days { tuesday = "75 min, 18:30" … } for the dates that the roster leaves out.`, start, end)
 		}
 		r.add(diag.Error, "no-days", a.Header, fmt.Sprintf("Athlete %q has no day to ride on", a.Key), detail)
 	}

@@ -135,7 +135,7 @@ func (s *shifts) look(key, written string, at diag.Range, quote string, found *d
 	d := diag.Diagnostic{Code: "unknown-shift", Severity: diag.Error, Subject: at}
 	if len(s.keys) == 0 {
 		d.Summary = fmt.Sprintf("The roster names the shift %s, but the athlete has no shifts", table.Quote(written))
-		d.Detail = `Say what a day holds on each: shifts = { early = "75 min, 16:00", off = "none" }.`
+		d.Detail = `Say what a day holds on each: shifts = { early = "70 min, 15:20", off = "none" }.`
 		found.Add(d)
 		return nil
 	}

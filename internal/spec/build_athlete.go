@@ -139,7 +139,7 @@ func (d *decoder) meter(n *node) *Meter {
 		if n.wrote("against") {
 			has, lacks = lacks, has
 		}
-		d.refuse(n, codeOneOf, n.written[has], fmt.Sprintf("%s is written without %s", has, lacks), `The two belong together: reads = "-2.1 %", against = meter.pedals.`)
+		d.refuse(n, codeOneOf, n.written[has], fmt.Sprintf("%s is written without %s", has, lacks), `The two belong together: reads = "-1.6 %", against = meter.pedals.`)
 	}
 	if m.Against.Set && m.Against.V.Key == n.Key {
 		d.refuse(n, codeUnknownRef, m.Against.Range, fmt.Sprintf("meter %s is compared with itself", quoted(n.Key)), "Name the other meter.")

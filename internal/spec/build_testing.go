@@ -52,7 +52,7 @@ func (d *decoder) readByLab(n *node) *LabReading {
 		MaximumHeartRate: get[units.HeartRate](n, "maximum_heart_rate"),
 		PeakPower:        get[units.Power](n, "peak_power"),
 	}
-	d.needsOne(n, "read_by_lab holds no reading", `Write what the laboratory read, such as first_threshold = "138 W".`,
+	d.needsOne(n, "read_by_lab holds no reading", `Write what the laboratory read, such as first_threshold = "134 W".`,
 		"first_threshold", "heart_rate", "second_threshold", "second_heart_rate", "maximum_heart_rate", "peak_power")
 	return l
 }

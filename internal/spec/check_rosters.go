@@ -52,7 +52,7 @@ func (d *decoder) checkShifts(a *Athlete, by []*Athlete) {
 			if known[shift.V] {
 				continue
 			}
-			d.unknownWord(shift, "There is no shift "+quoted(shift.V), words, "The shifts are ", "No shift is described yet: write what a day holds on it, shifts = { "+shift.V+" = \"75 min, 16:00\" }.")
+			d.unknownWord(shift, "There is no shift "+quoted(shift.V), words, "The shifts are ", "No shift is described yet: write what a day holds on it, shifts = { "+shift.V+" = \"70 min, 15:20\" }.")
 			a.Broken = true
 			if len(words) == 0 {
 				return

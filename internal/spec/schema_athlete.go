@@ -28,7 +28,7 @@ var sharedNames = []Name{
 	{Name: "power_meter", Type: Type{Kind: Truth}, Default: "true", Doc: "false where the rider has none: heart rate or effort leads.", Example: "false"},
 	{Name: "meters", Type: Type{Kind: Table, Key: &places, Elem: &meterReference}, Doc: "Which power meter is used where.", Example: "{ outdoor = meter.pedals, indoor = meter.trainer }"},
 	{Name: "on", Type: Type{Kind: Table, Key: &Type{Kind: DateSpan}, Elem: &Type{Kind: DayText}}, Doc: "Dates that differ from the usual week, or several days in a row, the first and the last included. A date alone comes before several in a row that hold it. A week of which every date is closed here is off.", Example: `{ "2026-10-06" = "40 min, easy", "2026-12-21 to 2026-12-27" = "none" }`},
-	{Name: "shifts", Type: Type{Kind: Table, Key: &Type{Kind: KeyText}, Elem: &Type{Kind: DayText}}, Doc: "What a day holds on each shift that is worked; a roster says which shift is worked when.", Example: `{ early = "75 min, 16:00", night = "40 min, 15:30, indoor, easy", off = "none" }`},
+	{Name: "shifts", Type: Type{Kind: Table, Key: &Type{Kind: KeyText}, Elem: &Type{Kind: DayText}}, Doc: "What a day holds on each shift that is worked; a roster says which shift is worked when.", Example: `{ early = "70 min, 15:20", night = "45 min, 14:40, indoor, easy", off = "none" }`},
 }
 
 var sharedBlocks = []*BlockType{&screeningBlock, &daysBlock, &rosterBlock, &travelBlock, &otherBlock, &deviceBlock, &calendarBlock}
@@ -66,7 +66,7 @@ var daysBlock = BlockType{
 		dayName("wednesday", `"90 min, 18:30"`),
 		dayName("thursday", `"75 min, easy"`),
 		dayName("friday", `"60 min"`),
-		dayName("saturday", `"4 h 30 min, 08:30, outdoor or 2 h indoor"`),
+		dayName("saturday", `"3 h 40 min, 09:15, outdoor or 2 h indoor"`),
 		dayName("sunday", `"2 h 30 min, 09:00"`),
 	},
 }

@@ -18,8 +18,8 @@ var travelBlock = BlockType{
 	Kind: "travel", Many: true,
 	Doc: "Days in another time zone: the hours of their sessions are read there.",
 	Names: []Name{
-		{Name: "from", Type: Type{Kind: DateText}, Required: true, Doc: "The first day there.", Example: `"2026-10-18"`},
-		{Name: "to", Type: Type{Kind: DateText}, Required: true, Doc: "The last day there.", Example: `"2026-10-25"`},
+		{Name: "from", Type: Type{Kind: DateText}, Required: true, Doc: "The first day there.", Example: `"2026-10-15"`},
+		{Name: "to", Type: Type{Kind: DateText}, Required: true, Doc: "The last day there.", Example: `"2026-10-22"`},
 		{Name: "time_zone", Type: Type{Kind: Text}, Required: true, Doc: "The time zone there, as continent and city.", Example: `"Asia/Tokyo"`},
 	},
 }

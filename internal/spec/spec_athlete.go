@@ -40,7 +40,7 @@ type Athlete struct {
 	Calendar      *Calendar
 }
 
-// Shift names what a day can hold: shifts = { early = "75 min, 16:00" }.
+// Shift names what a day can hold: shifts = { early = "70 min, 15:20" }.
 type Shift struct {
 	Key Value[string]
 	Day Value[Day]
@@ -148,7 +148,7 @@ type Screening struct {
 	Allows Value[string] // "maximal", "submaximal", "easy riding only"
 }
 
-// Day is what a day can hold: "4 h 30 min, 08:30, outdoor or 2 h indoor", "40 min, easy", "none".
+// Day is what a day can hold: "3 h 40 min, 09:15, outdoor or 2 h indoor", "40 min, easy", "none".
 type Day struct {
 	Closed bool // "none"
 	Limit  units.Minutes

@@ -97,7 +97,7 @@ func (d *decoder) window(v value, i int, t *Type, name string) (Day, bool) {
 	return day, true
 }
 
-// parseDay reads what a day can hold: "4 h 30 min, 08:30, outdoor or 2 h indoor", "40 min, easy",
+// parseDay reads what a day can hold: "3 h 40 min, 09:15, outdoor or 2 h indoor", "40 min, easy",
 // "none". The parts stand in any order.
 func parseDay(s string) (Day, error) {
 	if strings.TrimSpace(s) == "none" {

@@ -141,7 +141,7 @@ func TestParseDay(t *testing.T) {
 		{"75 min, 18:30, indoor", Day{Limit: 75, Start: units.NewClock(18, 30), Place: "indoor"}},
 		{"indoor,18:30,75 min", Day{Limit: 75, Start: units.NewClock(18, 30), Place: "indoor"}},
 		{"40 min, easy", Day{Limit: 40, Easy: true}},
-		{"4 h 30 min, 08:30, outdoor or 2 h indoor", Day{Limit: 270, Start: units.NewClock(8, 30), Place: "outdoor", OrLimit: 120, OrPlace: "indoor"}},
+		{"3 h 40 min, 09:15, outdoor or 2 h indoor", Day{Limit: 220, Start: units.NewClock(9, 15), Place: "outdoor", OrLimit: 120, OrPlace: "indoor"}},
 		{"outdoor or 2 h indoor, 4 h", Day{Limit: 240, Place: "outdoor", OrLimit: 120, OrPlace: "indoor"}},
 		{"4 h or 2 h indoor", Day{Limit: 240, Place: "outdoor", OrLimit: 120, OrPlace: "indoor"}},
 		{"25 min, 07:30, commute", Day{Limit: 25, Start: units.NewClock(7, 30), Commute: true}},

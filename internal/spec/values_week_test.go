@@ -38,7 +38,7 @@ func TestWeekOfAnAthlete(t *testing.T) {
 		Label: Label{Key: "ines"}, TimeZone: v("Europe/Riga"),
 		Days: [7]Value[Day]{1: v(commute), 5: v(Day{Limit: 240, Place: "outdoor", OrLimit: 120, OrPlace: "indoor"})},
 		Shifts: []Shift{
-			{v("early"), v(Day{Limit: 75, Start: units.NewClock(16, 0)})},
+			{v("early"), v(Day{Limit: 70, Start: units.NewClock(15, 20)})},
 			{v("split"), v(Day{Limit: 30, Start: units.NewClock(6, 30), Second: &Day{Limit: 60, Start: units.NewClock(19, 0)}})},
 			{v("off"), v(Day{Closed: true})},
 		},
@@ -50,7 +50,7 @@ func TestWeekOfAnAthlete(t *testing.T) {
 			{From: v(date(9, 14)), Until: v(date(12, 20)), Days: []Value[string]{v("early"), v("early"), v("split"), v("off")}},
 			{From: v(units.NewDate(2027, 1, 4)), Days: []Value[string]{v("early")}},
 		},
-		Travels: []*Travel{{From: v(date(10, 18)), To: v(date(10, 25)), TimeZone: v("Asia/Tokyo")}},
+		Travels: []*Travel{{From: v(date(10, 15)), To: v(date(10, 22)), TimeZone: v("Asia/Tokyo")}},
 		Fixed: []*Fixed{
 			{
 				Label: Label{Key: "club"}, Session: ref("session", "group_ride"), Minutes: v(units.Duration(7200)), Days: []Value[time.Weekday]{v(time.Sunday)},

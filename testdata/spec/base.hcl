@@ -13,7 +13,7 @@ athlete "signe" {
 
   days {
     tuesday  = "75 min, 18:30, indoor"
-    saturday = "4 h 30 min, 08:30, outdoor or 2 h indoor"
+    saturday = "3 h 40 min, 09:15, outdoor or 2 h indoor"
   }
 }
 

@@ -1,5 +1,5 @@
 athlete "ines" {
-  shifts = { early = "75 min, 16:00", late = ["60 min", 30] }
+  shifts = { early = "70 min, 15:20", late = ["60 min", 30] }
   roster {
     from = "2026-09-14"
     days = ["early", 1, true, ["late"]]

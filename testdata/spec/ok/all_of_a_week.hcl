@@ -1,6 +1,6 @@
 athlete "ines" {
   time_zone = "Europe/Riga"
-  shifts    = { early = "75 min, 16:00", split = ["30 min, 06:30", "60 min, 19:00"], off = "none" }
+  shifts    = { early = "70 min, 15:20", split = ["30 min, 06:30", "60 min, 19:00"], off = "none" }
   on = {
     "2026-10-06"               = ["20 min, 07:00, commute", "40 min, easy"]
     "2026-12-21 to 2027-01-03" = "none"
@@ -22,8 +22,8 @@ athlete "ines" {
   }
 
   travel {
-    from      = "2026-10-18"
-    to        = "2026-10-25"
+    from      = "2026-10-15"
+    to        = "2026-10-22"
     time_zone = "Asia/Tokyo"
   }
 

@@ -34,8 +34,8 @@ test "by_lab" {
   stage    = "4 min"
 
   read_by_lab {
-    first_threshold = "138 W"
-    heart_rate      = "127 bpm"
+    first_threshold = "134 W"
+    heart_rate      = "126 bpm"
     method          = "by eye"
   }
 }
@@ -44,7 +44,7 @@ band "raised" {
   athlete  = athlete.signe
   from     = "2026-10-12"
   raises   = band.autumn
-  by       = "2.4 %"
+  by       = "1.8 %"
   evidence = "13 rides"
 }
 

@@ -1,5 +1,5 @@
 athlete "ines" {
-  shifts = { early = "75 min, 16:00", night = "40 min, 15:30, indoor, easy", off = "none" }
+  shifts = { early = "70 min, 15:20", night = "45 min, 14:40, indoor, easy", off = "none" }
 
   roster {
     from  = "2026-09-14"

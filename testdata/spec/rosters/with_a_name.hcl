@@ -1,5 +1,5 @@
 athlete "ines" {
-  shifts = { early = "75 min, 16:00" }
+  shifts = { early = "70 min, 15:20" }
 
   roster "autumn" {
     from = "2026-09-14"
