@@ -25,9 +25,12 @@ func (d dimension) mended(e *Error, s string, single bool) error {
 	if e.Repair != "" {
 		return e
 	}
-	if r, err := power.read(reworded(s)); err == nil && r.high == nil && d.name == rampRate.name {
-		e.Repair = r.String() + "/min"
-		return e
+	if watts, err := power.read(reworded(s)); err == nil && d.name == rampRate.name {
+		rate := watts.String() + "/min"
+		if r, err := d.read(rate); err == nil && d.check(rate, r) == nil && r.high == nil {
+			e.Repair = rate
+			return e
+		}
 	}
 	for _, other := range withUnits {
 		if _, err := other.read(reworded(s)); err == nil && other.name != d.name {
