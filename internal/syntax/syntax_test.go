@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"maps"
 	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -190,12 +191,17 @@ func told(diags diag.List) string {
 	return out.String()
 }
 
-// large is all plans of the project in one text.
+// large is the largest demo and the library in one text.
 func large(b *testing.B) []byte {
 	texts := plans(b)
 	var out []byte
 	for _, name := range slices.Sorted(maps.Keys(texts)) {
-		out = append(out, texts[name]...)
+		if folder := filepath.Base(filepath.Dir(name)); folder == "audax" || folder == "library" {
+			out = append(out, texts[name]...)
+		}
+	}
+	if len(out) == 0 {
+		b.Fatal("there is no text to measure")
 	}
 	if file, diags := Parse("t.hcl", out); file.Broken {
 		b.Fatal(told(diags)) // another path would be measured
