@@ -36,10 +36,8 @@ func entries(w *prescription.Week, p *prescription.Prescription) []entry {
 		}
 	}
 	for d := w.Start; d < w.Start.Add(7); d++ {
-		for _, o := range b.Athlete.Other {
-			if o.On(d) {
-				out = append(out, otherEntry(o, d, b.Athlete))
-			}
+		for _, o := range b.Athlete.OtherOn(d) {
+			out = append(out, otherEntry(o, d, b.Athlete))
 		}
 	}
 	slices.SortStableFunc(out, func(a, b entry) int {

@@ -151,7 +151,7 @@ func (h *holder) event(d units.Date) bool {
 // demanding tells of demanding sport on a date.
 func (h *holder) demanding(d units.Date) bool {
 	on := func(o drawnOther) bool {
-		return o.demanding && (o.date == d || o.date == 0 && o.weekday == d.Weekday())
+		return o.demanding && (o.date == d || o.date == 0 && o.weekday == d.Weekday() && h.travel(d) == "")
 	}
 	return slices.ContainsFunc(h.rider.others, on) || slices.ContainsFunc(h.shared.others, func(o drawnOther) bool {
 		mine := slices.ContainsFunc(h.rider.others, func(m drawnOther) bool { return m.label == o.label })

@@ -35,10 +35,7 @@ func eventOf(b *plan.Block, e *plan.Event) eventDoc {
 func otherOf(b *plan.Block) []otherDoc {
 	out := []otherDoc{}
 	for d := b.Start; d <= b.End(); d++ {
-		for _, o := range b.Athlete.Other {
-			if !o.On(d) {
-				continue
-			}
+		for _, o := range b.Athlete.OtherOn(d) {
 			doc := otherDoc{
 				Key: o.Key, Title: o.Title, Date: d.String(), Start: clockOrNull(o.Start), Zone: textOrNull(b.Athlete.ZoneOn(d)),
 				Minutes: minutesOrNull(o.Minutes), Demand: "light",

@@ -65,6 +65,16 @@ func (a *Athlete) ZoneOn(d units.Date) string {
 	return a.Zone
 }
 
+// OtherOn is the other sport of d. What is weekly pauses on a journey.
+func (a *Athlete) OtherOn(d units.Date) (out []*Other) {
+	for _, o := range a.Other {
+		if o.On(d) && (!o.Date.IsZero() || a.AwayOn(d) == nil) {
+			out = append(out, o)
+		}
+	}
+	return out
+}
+
 // Other is sport that is not cycling, on its days. It counts in no total.
 type Other struct {
 	Key, Title string

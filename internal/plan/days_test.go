@@ -218,4 +218,16 @@ func TestOther(t *testing.T) {
 	}
 }
 
+func TestOtherOnAJourney(t *testing.T) {
+	a := Athlete{
+		Travels: []Travel{{From: march.Add(7), To: march.Add(8)}},
+		Other:   []*Other{{Key: "gym", Days: []time.Weekday{march.Weekday()}}, {Key: "race", Date: march.Add(8)}},
+	}
+	for days, want := range map[int]int{0: 1, 7: 0, 8: 1, 14: 1} {
+		if got := a.OtherOn(march.Add(days)); len(got) != want {
+			t.Errorf("%d days on: %d, want %d", days, len(got), want)
+		}
+	}
+}
+
 func sorted(in []string) []string { return slices.Sorted(slices.Values(in)) }

@@ -27,7 +27,7 @@ func (pl *placer) baseWeek() *[daysInWeek]string {
 	slices.SortStableFunc(loading, func(a, b *plan.Week) int { return cmp.Compare(a.Asked, b.Asked) })
 
 	athlete := *pl.block.Athlete
-	athlete.Exceptions = nil
+	athlete.Exceptions, athlete.Travels = nil, nil
 	athlete.Other = slices.DeleteFunc(slices.Clone(athlete.Other), func(o *plan.Other) bool { return !o.Date.IsZero() })
 	block := *pl.block
 	block.Athlete, block.Weeks, block.Events = &athlete, nil, nil

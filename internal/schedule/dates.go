@@ -120,7 +120,7 @@ func (pl *placer) day(w *plan.Week, p *problem, i int, without groups) {
 	d.event = pl.eventOn(date) != nil && without&groupAway == 0
 	d.open = date >= pl.asOf && limit > 0 && !d.taken && !d.event
 	d.room = limit - d.used
-	other := slices.ContainsFunc(pl.block.Athlete.Other, func(o *plan.Other) bool { return o.Demanding && o.On(date) })
+	other := slices.ContainsFunc(pl.block.Athlete.OtherOn(date), func(o *plan.Other) bool { return o.Demanding })
 	d.givenDemanding = d.givenDemanding || d.event || other
 	easy := on.Easy && !pl.change.unburdens(date)
 	d.lightOnly = (d.lightOnly || easy || other) && without&groupEasy == 0

@@ -101,10 +101,7 @@ func Beside(b *plan.Block, date units.Date) (out []diag.Origin) {
 			add(p.Range, "the fixed ride %q of %s pauses: %s", p.Fixed, p.Minutes, p.Why)
 		}
 	}
-	for _, o := range b.Athlete.Other {
-		if !o.On(date) {
-			continue
-		}
+	for _, o := range b.Athlete.OtherOn(date) {
 		what := o.Title
 		if o.Minutes > 0 {
 			what += fmt.Sprintf(", %s", o.Minutes)

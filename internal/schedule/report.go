@@ -220,9 +220,10 @@ func (pl *placer) lines(c *conflict) (out []diag.Related) {
 			add(e.Range, "the event on %s %s", e.Date.Weekday(), e.Date)
 		}
 	}
-	for _, o := range b.Athlete.Other {
-		for i := range daysInWeek {
-			if date := w.Start.Add(i); easy && o.Demanding && o.On(date) {
+	for i := range daysInWeek {
+		date := w.Start.Add(i)
+		for _, o := range b.Athlete.OtherOn(date) {
+			if easy && o.Demanding {
 				add(o.Range, "%s on %s is demanding: light rides only", o.Title, date.Weekday())
 			}
 		}

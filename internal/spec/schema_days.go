@@ -26,7 +26,7 @@ var travelBlock = BlockType{
 
 var otherBlock = BlockType{
 	Kind: "other", Label: KeyLabel, Many: true,
-	Doc: "Sport that is not cycling. It counts in no total and is no riding day; on the date of a demanding one only light rides are placed.",
+	Doc: "Sport that is not cycling. It counts in no total and is no riding day; on the date of a demanding one only light rides are placed. What is weekly pauses on a journey.",
 	Names: []Name{
 		{Name: "title", Type: Type{Kind: Text}, Default: "the label", Doc: "What the rider sees.", Example: `"Climbing hall"`},
 		{Name: "days", Type: list(Type{Kind: WeekdayText}), Doc: "The days of every week on which it is done.", Example: `["monday"]`},
